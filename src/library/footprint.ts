@@ -1,0 +1,102 @@
+/**
+ * A cell as the ring sees it, in its own frame: s from the cell's start edge, t from its outward edge, as it
+ * stands on the bottom side unmirrored. A corner cell is described as it stands after the left side, with x
+ * along the bottom side and y along the left side.
+ */
+import type { Side, Turn } from '../geometry/side.ts';
+import type { Units } from '../geometry/units.ts';
+
+export const ROLES = [
+  'signal',
+  'analog',
+  'supply',
+  'clamp',
+  'control',
+  'macro',
+  'break',
+  'filler',
+  'corner',
+] as const;
+export type Role = (typeof ROLES)[number];
+
+/** A place where a bond pad joins the cell. */
+export interface Landing {
+  readonly name: string;
+  /** Its centre along s. */
+  readonly at: Units;
+  /** The lanes that a bond pad here joins; none for a signal. Several are tied together. */
+  readonly feeds: readonly string[];
+  /** Where the cell contains the bond pad: its metal and opening; null where the pad stands elsewhere. */
+  readonly inside: InsidePad | null;
+}
+
+export interface InsidePad {
+  /** The pad's centre from the outward edge. */
+  readonly t: Units;
+  /** Metal along s and along t. */
+  readonly along: Units;
+  readonly deep: Units;
+  readonly opening: { readonly along: Units; readonly deep: Units };
+}
+
+/** One strip of a lane: a layer and an extent along t, at which edges it shows, and whether it runs through. */
+export interface Strip {
+  readonly layer: string;
+  readonly from: Units;
+  readonly to: Units;
+  /** `start` and `end` are the edges of low and high s; a corner cell's `start` is its edge to the side before. */
+  readonly edges: 'both' | 'start' | 'end';
+  readonly carry: 'through' | 'cut';
+}
+
+export interface FootprintLane {
+  readonly lane: string;
+  readonly strips: readonly Strip[];
+}
+
+/** How many of a footprint each section must have; `most` null means any number. */
+export interface Demand {
+  readonly least: number;
+  readonly most: number | null;
+}
+
+export interface Footprint {
+  readonly name: string;
+  readonly role: Role;
+  /** Extents of the library's own drawing, before any turn. */
+  readonly drawn: { readonly width: Units; readonly height: Units };
+  /**
+   * The side at which the library's drawing stands unturned: its outward edge is the drawing's edge of that
+   * name. For a corner cell: the side that it follows where it stands unturned.
+   */
+  readonly drawnFor: Side;
+  /** Width along s and depth along t. For a corner cell: along the side that follows it, and along the one before. */
+  readonly width: Units;
+  readonly depth: Units;
+  /** The outward edge's distance inward from the row's common outward edge. */
+  readonly setback: Units;
+  readonly landings: readonly Landing[];
+  readonly lanes: readonly FootprintLane[];
+  /** Groups of lanes that the cell joins inside, whether or not a bond pad feeds them. */
+  readonly ties: readonly (readonly string[])[];
+  /** Pairs of lanes between which the cell holds a discharge clamp. */
+  readonly clamps: readonly { readonly supply: string; readonly ground: string }[];
+  /** A break cell's lanes whose parted halves back-to-back diodes join. */
+  readonly diodes: readonly string[];
+  /** Whether a filler may be the only one in a gap; true for every other role. */
+  readonly standsAlone: boolean;
+  /** Whether a bond pad may lie on top. */
+  readonly padOnTop: boolean;
+  /** The turns of the library's drawing that are allowed, unmirrored and mirrored (x to -x first). */
+  readonly turns: { readonly plain: readonly Turn[]; readonly mirrored: readonly Turn[] };
+  /** Another footprint that stands for this one on the vertical sides, or null. */
+  readonly onVertical: string | null;
+  readonly perSection: Demand | null;
+  /** Footprints of which this cell's section must have at least one. */
+  readonly needs: readonly string[];
+}
+
+export interface Library {
+  readonly name: string;
+  readonly footprints: ReadonlyMap<string, Footprint>;
+}
