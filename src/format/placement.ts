@@ -119,6 +119,10 @@ const footprintSchema = z
     onVertical: text.nullable(),
     perSection: z.object({ least: count, most: count.nullable() }).nullable(),
     needs: z.array(text),
+    signals: z
+      .array(z.object({ name: text, direction: z.enum(['input', 'output', 'inout']) }))
+      .optional()
+      .describe("the cell's signal pins toward the core"),
   })
   .describe(
     'a footprint of the cell library, in its own frame: s from the start edge, t from the outward edge',
@@ -157,6 +161,10 @@ const cellSchema = z.object({
   origin: z.object({ x: number, y: number }),
   section: text.nullable().describe('null for a break cell'),
   pins: z.array(text).optional(),
+  tied: z
+    .record(z.string(), z.literal([0, 1]))
+    .optional()
+    .describe('signals toward the core that the description holds at a constant'),
 });
 
 const bondPadSchema = z.object({

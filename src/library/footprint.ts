@@ -94,6 +94,14 @@ export interface Footprint {
   readonly perSection: Demand | null;
   /** Footprints of which this cell's section must have at least one. */
   readonly needs: readonly string[];
+  /** The cell's signal pins toward the core, where the library lists them. */
+  readonly signals?: readonly CoreSignal[];
+}
+
+/** A signal pin toward the core, its direction seen from the cell. */
+export interface CoreSignal {
+  readonly name: string;
+  readonly direction: 'input' | 'output' | 'inout';
 }
 
 export interface Library {

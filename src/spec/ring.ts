@@ -46,6 +46,8 @@ export interface Entry {
   readonly mirrored: boolean;
   /** The bond pads' kind; null: the cell gets none. Not used where the footprint contains its pads. */
   readonly pad: PadKind | null;
+  /** Inputs toward the core that are held at a constant, by the name of the footprint's signal. */
+  readonly tied?: Readonly<Record<string, 0 | 1>>;
   readonly place: Place;
 }
 
