@@ -180,6 +180,7 @@ const bondPadSchema = z.object({
   width: extent,
   height: extent,
   opening: size,
+  shift: number.optional().describe('along s from the landing; none where it is left out'),
 });
 
 const rectangle = z.object({ layer: text, x: number, y: number, width: extent, height: extent });
