@@ -1,0 +1,35 @@
+/**
+ * Lengths as users write them: micrometres, read into exact units. The input side stays a plain number, so the
+ * schemas that use these can be published as JSON Schema.
+ */
+import { z } from 'zod';
+import { exactUnits, type Units, ZERO } from '../geometry/units.ts';
+
+/** Micrometres in a metre: nothing on a chip is longer. */
+const METRE = 1_000_000;
+const TOO_LONG = `must be at most ${METRE} micrometres, which is a metre`;
+
+const number = (): z.ZodNumber => z.number().max(METRE, TOO_LONG);
+
+function toUnits(micrometres: number, context: z.RefinementCtx): Units {
+  const exact = exactUnits(micrometres);
+  if (exact !== undefined) return exact;
+  context.addIssue({
+    code: 'custom',
+    message: `must be a whole number of picometres, so have at most six decimals, but is ${micrometres}`,
+    params: { code: 'too-fine' },
+  });
+  return ZERO;
+}
+
+export type LengthSchema = z.ZodPipe<z.ZodNumber, z.ZodTransform<Units, number>>;
+
+/** A length of zero or more. */
+export const length = (): LengthSchema => number().nonnegative().transform(toUnits);
+
+/** A length above zero. */
+export const positiveLength = (): LengthSchema => number().positive().transform(toUnits);
+
+/** A length or shift of either sign. */
+export const signedLength = (): LengthSchema =>
+  number().min(-METRE, `must be at least ${-METRE} micrometres`).transform(toUnits);
