@@ -12,6 +12,8 @@ export const LIMITS = {
   words: 400_000,
   /** Values of a YAML file once every alias stands for what it repeats. */
   values: 400_000,
+  /** Backslashes in double quotes of a YAML file. */
+  escapes: 10_000,
   /** Levels of lists and keys within each other. */
   depth: 64,
   /** Problems listed one by one. */

@@ -43,10 +43,17 @@ export function readYaml(text: string, file: string): Outcome<Source> {
 function tokensOf(text: string, lines: Lines): Outcome<readonly CST.Token[]> {
   const parser = new Parser();
   const tokens: CST.Token[] = [];
-  let words = 0;
-  let offset = 0;
+  let [words, escapes] = [0, 0];
   for (const word of new Lexer().lex(text)) {
-    offset = parser.offset;
+    const { offset } = parser;
+    // Each wrong escape costs the library an error object, so a text of nothing else must not get through.
+    if (word.startsWith('"')) escapes += word.split('\\', LIMITS.escapes + 1).length - 1;
+    if (escapes >= LIMITS.escapes)
+      return failed({
+        code: 'too-many-values',
+        message: `the file has more than ${LIMITS.escapes} backslashes in quotes, which is more than is read`,
+        place: lines(offset),
+      });
     for (const token of parser.next(word)) tokens.push(token);
     // A document and its first collection take two places of the stack, and a map's value two a level.
     if (parser.stack.length > LIMITS.depth + 2) return failed(tooDeep(lines(offset)));

@@ -82,6 +82,7 @@ describe('readYaml', () => {
     expect(problems('# a\n'.repeat(1_000_000))[0]).toMatch(/^\d+:\d+ too-many-values$/);
     expect(problems('\n'.repeat(1_000_000))[0]).toMatch(/^\d+:\d+ too-many-values$/);
     expect(problems(`[${'a,'.repeat(1_000_000)}]`)[0]).toMatch(/^1:\d+ too-many-values$/);
+    expect(problems(`"${'\\x'.repeat(1_000_000)}"`)[0]).toMatch(/^1:1 too-many-values$/);
     const bomb = Array.from({ length: 9 }, (_, i) =>
       i === 0 ? 'a0: &a0 [x,x,x,x,x,x,x,x,x]\n' : `a${i}: &a${i} [${`*a${i - 1},`.repeat(9)}]\n`,
     ).join('');
