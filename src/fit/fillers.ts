@@ -1,0 +1,193 @@
+/**
+ * Legal gaps. A gap is legal when filler widths add up to it; a filler that may not stand alone needs at least
+ * one ordinary filler in the same gap. The empty gap is legal, and two legal gaps make a legal one: the set is
+ * closed under addition, which the packing of a side relies on.
+ */
+import { commonStep, type Units, units } from '../geometry/units.ts';
+import type { Footprint } from '../library/footprint.ts';
+
+export interface FillerSet {
+  /** Widest first; of one width the ordinary one first, then by name. */
+  readonly fillers: readonly Footprint[];
+  /** Every legal gap is a multiple of this; 0 where there is no filler. */
+  readonly step: number;
+  /** From here on every multiple of the step is legal; Infinity where there is no ordinary filler. */
+  readonly denseFrom: number;
+  /** The narrowest ordinary filler: any gap may grow by it; null where there is none. */
+  readonly smallest: Footprint | null;
+  readonly isLegal: (gap: number) => boolean;
+  /** The least legal gap that is not below a length; Infinity where there is none. */
+  readonly atLeast: (gap: number) => number;
+  /** The greatest legal gap that is not above a length (the empty one is always legal). */
+  readonly atMost: (gap: number) => number;
+  /** The fewest fillers that fill a legal gap, widest first, those that may not stand alone last. */
+  readonly fewest: (gap: number) => readonly Footprint[];
+}
+
+/** No count of fillers reaches this. */
+const NEVER = 0x3fffffff;
+
+/**
+ * How many steps the search for `denseFrom` takes at the most. Widths whose legal gaps grow dense only beyond
+ * (two fillers of tens of micrometres that differ by a grid step) are handled gap by gap instead.
+ */
+const SEARCHED = 4_000_000;
+
+/** The fillers in the order in which the set lists them, one of each width. */
+function ordered(fillers: readonly Footprint[]): readonly Footprint[] {
+  const sorted = [...fillers].sort(
+    (a, b) =>
+      b.width - a.width ||
+      Number(b.standsAlone) - Number(a.standsAlone) ||
+      (a.name < b.name ? -1 : a.name > b.name ? 1 : 0),
+  );
+  return sorted.filter((f, i) => f.width !== sorted[i - 1]?.width);
+}
+
+/** The legal gaps that a choice of fillers makes, by dynamic programming over multiples of their common step. */
+export function fillerSet(choice: readonly Footprint[]): FillerSet {
+  const fillers = ordered(choice);
+  const ordinary = fillers.filter((f) => f.standsAlone);
+  const smallest = ordinary.at(-1) ?? null;
+  if (smallest === null) return emptySet();
+  const step = fillers.reduce((sum, f) => commonStep(sum, f.width), 0);
+  const widths = fillers.map((f) => f.width / step);
+  const table = countTable(
+    widths,
+    fillers.map((f) => f.standsAlone),
+  );
+  const denseFrom = table.denseFrom(smallest.width / step) * step;
+  const isLegal = (gap: number): boolean => {
+    if (gap === 0) return true;
+    if (gap < 0 || gap % step !== 0) return false;
+    return gap >= denseFrom || table.legal(gap / step);
+  };
+  return {
+    fillers,
+    step,
+    denseFrom,
+    smallest,
+    isLegal,
+    atLeast: (gap) => {
+      if (gap <= 0) return 0;
+      let k = Math.ceil(gap / step);
+      while (k * step < denseFrom && !table.legal(k)) k++;
+      return k * step;
+    },
+    atMost: (gap) => {
+      let k = Math.floor(gap / step);
+      while (k > 0 && k * step < denseFrom && !table.legal(k)) k--;
+      return Math.max(0, k) * step;
+    },
+    fewest: (gap) => (gap === 0 ? [] : table.fewest(gap / step).map((index) => at(fillers, index))),
+  };
+}
+
+/** The set where nothing fills: only the empty gap is legal. */
+function emptySet(): FillerSet {
+  return {
+    fillers: [],
+    step: 0,
+    denseFrom: Number.POSITIVE_INFINITY,
+    smallest: null,
+    isLegal: (gap) => gap === 0,
+    atLeast: (gap) => (gap <= 0 ? 0 : Number.POSITIVE_INFINITY),
+    atMost: () => 0,
+    fewest: () => [],
+  };
+}
+
+function at<T>(list: readonly T[], index: number): T {
+  const value = list[index];
+  if (value === undefined) throw new RangeError(`no item ${index} in a list of ${list.length}`);
+  return value;
+}
+
+interface CountTable {
+  readonly legal: (k: number) => boolean;
+  readonly denseFrom: (smallest: number) => number;
+  readonly fewest: (k: number) => readonly number[];
+}
+
+/**
+ * Fewest fillers for a gap of k steps: `any` counts any mixture, `sound` those with an ordinary filler. Where the
+ * widest filler is ordinary, no best filling has `widest` or more of the others (among so many, some add up to a
+ * multiple of the widest, which takes fewer of it), so beyond widest * second every gap is one more of the widest.
+ */
+function countTable(widths: readonly number[], alone: readonly boolean[]): CountTable {
+  let any: Int32Array = new Int32Array([0]);
+  let sound: Int32Array = new Int32Array([NEVER]);
+  let size = 1;
+  const widest = at(widths, 0);
+  const reducible = at(alone, 0);
+  const bound = reducible ? widest * (widths[1] ?? 1) + widest : Number.POSITIVE_INFINITY;
+
+  const grow = (k: number): void => {
+    if (k < size) return;
+    const length = Math.max(k + 1, size * 2, 256);
+    const [moreAny, moreSound] = [new Int32Array(length).fill(NEVER), new Int32Array(length).fill(NEVER)];
+    moreAny.set(any);
+    moreSound.set(sound);
+    for (let g = size; g < length; g++) {
+      for (let i = 0; i < widths.length; i++) {
+        const before = g - (widths[i] ?? 0);
+        if (before < 0) continue;
+        const count = (moreAny[before] ?? NEVER) + 1;
+        if (count < (moreAny[g] ?? NEVER)) moreAny[g] = count;
+        const kept = alone[i] === true ? count : (moreSound[before] ?? NEVER) + 1;
+        if (kept < (moreSound[g] ?? NEVER)) moreSound[g] = kept;
+      }
+    }
+    [any, sound, size] = [moreAny, moreSound, length];
+  };
+  const soundCount = (k: number): number => {
+    grow(k);
+    return sound[k] ?? NEVER;
+  };
+
+  /** Walks back through the table; a filler that may not stand alone leaves the demand for an ordinary one. */
+  const walk = (k: number): number[] => {
+    const chosen: number[] = [];
+    let needsOrdinary = true;
+    let g = k;
+    while (g > 0) {
+      const best = (needsOrdinary ? sound[g] : any[g]) ?? NEVER;
+      const index = widths.findIndex((w, i) => {
+        if (w > g) return false;
+        const rest = needsOrdinary && alone[i] !== true ? sound[g - w] : any[g - w];
+        return (rest ?? NEVER) + 1 === best;
+      });
+      if (index < 0) throw new RangeError('no filling for this gap');
+      if (alone[index] === true) needsOrdinary = false;
+      chosen.push(index);
+      g -= at(widths, index);
+    }
+    return chosen;
+  };
+
+  return {
+    legal: (k) => k === 0 || soundCount(k) < NEVER,
+    denseFrom: (smallest) => {
+      let run = 0;
+      for (let k = 1; k < SEARCHED; k++) {
+        run = soundCount(k) < NEVER ? run + 1 : 0;
+        if (run === smallest) {
+          const first = k - smallest + 1;
+          return first === 1 ? 0 : first;
+        }
+      }
+      return Number.POSITIVE_INFINITY;
+    },
+    fewest: (k) => {
+      const extra = k > bound ? Math.ceil((k - bound) / widest) : 0;
+      const rest = k - extra * widest;
+      if (soundCount(rest) >= NEVER) throw new RangeError('an illegal gap has no filling');
+      const chosen = [...new Array<number>(extra).fill(0), ...walk(rest)];
+      return chosen.sort((a, b) => Number(alone[a] !== true) - Number(alone[b] !== true) || a - b);
+    },
+  };
+}
+
+/** The sum of the widths of a list of fillers. */
+export const widthOf = (fillers: readonly Footprint[]): Units =>
+  units(fillers.reduce((sum, f) => sum + f.width, 0));

@@ -1,0 +1,189 @@
+/**
+ * Distances along the sides: the least die that holds the ring, or whether a given one does, and the place of
+ * every cell along its side. All exact; opposite sides share one length.
+ */
+import { isHorizontal, SIDES, type Side } from '../geometry/side.ts';
+import { type Units, units } from '../geometry/units.ts';
+import type { Plan } from '../plan/plan.ts';
+import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
+import type { Ring } from '../spec/ring.ts';
+import { coreWays, leastForCore } from './core.ts';
+import { conflict, type Places } from './corners.ts';
+import { dieTooSmall, stuckProblem, tooCloseProblem } from './explain.ts';
+import type { FillerSet } from './fillers.ts';
+import { commonLength, type Packings } from './lengths.ts';
+import { nextLength, type Packing, pack, placing } from './pack.ts';
+import { type AllRows, type CornerBound, type FillerChoice, fillerChoice, sideProblem } from './problem.ts';
+import { sideRows } from './rows.ts';
+import { moveSlack } from './slack.ts';
+
+export type Limit = 'pads' | 'core' | 'given';
+
+export interface Fit {
+  readonly plan: Plan;
+  readonly rows: AllRows;
+  readonly die: { readonly width: Units; readonly height: Units };
+  /** The start edge of each cell along its side. */
+  readonly places: Places;
+  /** The fillers that may fill each gap of a side: before each cell, and after the last one. */
+  readonly gaps: Readonly<Record<Side, readonly FillerSet[]>>;
+  /** What decides the die in each axis. */
+  readonly limits: { readonly width: Limit; readonly height: Limit };
+}
+
+/** Lays the plan along the sides; problems name the side, what is missing and the nearest dies that would do. */
+export function fitSides(plan: Plan): Outcome<Fit> {
+  const { ring } = plan;
+  const rowsOutcome = allRows(plan);
+  if (!rowsOutcome.ok) return rowsOutcome;
+  const rows = rowsOutcome.value;
+  const fillers = fillerChoice(ring);
+  return searchBounds(plan, rows, fillers);
+}
+
+function allRows(plan: Plan): Outcome<AllRows> {
+  const outcomes = SIDES.map((side) => sideRows(plan, side));
+  const problems = outcomes.flatMap((o) => (o.ok ? [] : o.problems));
+  const [left, bottom, right, top] = outcomes.map((o) => (o.ok ? o.value : null));
+  if (!left || !bottom || !right || !top) return failed(...problems);
+  return found({ left, bottom, right, top });
+}
+
+/** No ring needs more choices at its corners than this; a guard against a ring that cannot be meant. */
+const MOST_BRANCHES = 4096;
+
+/**
+ * Lays without bounds first; where shapes of two sides stand too close across a corner, tries both ways to part
+ * them, and keeps the least die (a given die: the first that holds).
+ */
+function searchBounds(plan: Plan, rows: AllRows, fillers: FillerChoice): Outcome<Fit> {
+  let best: Fit | null = null;
+  let firstProblems: readonly Problem[] | null = null;
+  const open: (readonly CornerBound[])[] = [[]];
+  for (let tried = 0; open.length > 0 && tried < MOST_BRANCHES; tried++) {
+    const bounds = open.pop() ?? [];
+    const laid = layWith(plan, rows, fillers, bounds);
+    if (!laid.ok) {
+      firstProblems ??= laid.problems;
+      continue;
+    }
+    if (best !== null && !smaller(laid.value.die, best.die)) continue;
+    const { die, places } = laid.value;
+    const clash = conflict(plan.ring, rows, places, (side) => (isHorizontal(side) ? die.width : die.height));
+    if (clash === null) {
+      best = laid.value;
+      if (plan.ring.die !== null) break;
+      continue;
+    }
+    for (const way of [...clash.ways].reverse()) open.push([...bounds, way]);
+  }
+  if (best !== null) return found(best);
+  if (firstProblems !== null) return failed(...firstProblems);
+  return failed({
+    code: 'corner-conflict',
+    message: 'bond pads of two sides stand too close across a corner, whichever gives way',
+    mend: 'take larger corner cells or a larger corner clearance, or move the pads fixed near the corner',
+    place: plan.ring.place,
+  });
+}
+
+/** The least larger side first, then the least area. */
+function smaller(a: Fit['die'], b: Fit['die']): boolean {
+  const [sideA, sideB] = [Math.max(a.width, a.height), Math.max(b.width, b.height)];
+  return sideA !== sideB ? sideA < sideB : Math.min(a.width, a.height) < Math.min(b.width, b.height);
+}
+
+/** Each side's packing under some bounds, then the die, then every place. */
+function layWith(
+  plan: Plan,
+  rows: AllRows,
+  fillers: FillerChoice,
+  bounds: readonly CornerBound[],
+): Outcome<Fit> {
+  const { ring } = plan;
+  const problems: Problem[] = [];
+  const packingOf = (side: Side): Packing => {
+    const { problem, tooClose } = sideProblem(ring, rows, side, fillers, bounds);
+    problems.push(...tooClose.map((t) => tooCloseProblem(rows[side], t)));
+    const packing = pack(problem);
+    if (packing.stuck !== null) problems.push(stuckProblem(rows[side], packing, packing.stuck));
+    return packing;
+  };
+  const packings = {
+    left: packingOf('left'),
+    bottom: packingOf('bottom'),
+    right: packingOf('right'),
+    top: packingOf('top'),
+  };
+  if (problems.length > 0) return failed(...problems);
+  const sized = ring.die === null ? leastDie(ring, rows, packings) : givenDie(ring, packings, ring.die);
+  if (!sized.ok) return sized;
+  const { die, limits } = sized.value;
+  const placesOf = (side: Side): readonly number[] => {
+    const length = isHorizontal(side) ? die.width : die.height;
+    const packed = placing(packings[side], length) ?? [];
+    return moveSlack(packings[side].problem, packed, length, ring.sides[side].slack);
+  };
+  const places = {
+    left: placesOf('left'),
+    bottom: placesOf('bottom'),
+    right: placesOf('right'),
+    top: placesOf('top'),
+  };
+  const gapsOf = (side: Side): readonly FillerSet[] => {
+    const { problem } = packings[side];
+    return [...problem.cells.map((cell) => cell.fillers), problem.lastFillers];
+  };
+  const gaps = {
+    left: gapsOf('left'),
+    bottom: gapsOf('bottom'),
+    right: gapsOf('right'),
+    top: gapsOf('top'),
+  };
+  return found({ plan, rows, gaps, die, places, limits });
+}
+
+interface Sized {
+  readonly die: { readonly width: Units; readonly height: Units };
+  readonly limits: { readonly width: Limit; readonly height: Limit };
+}
+
+/** A given die, if both sides of each axis fill it legally. */
+function givenDie(ring: Ring, packings: Packings, die: { width: Units; height: Units }): Outcome<Sized> {
+  const problems = SIDES.flatMap((side) => dieTooSmall(ring, packings, side, die));
+  if (problems.length > 0) return failed(...problems);
+  return found({ die, limits: { width: 'given', height: 'given' } });
+}
+
+/** The least die that both sides of each axis fill legally and that holds the core. */
+function leastDie(ring: Ring, rows: AllRows, packings: Packings): Outcome<Sized> {
+  const ways = coreWays(ring, rows);
+  const candidates = [ways.width, ways.height].flatMap((insets): Sized[] => {
+    const core = leastForCore(ring, insets);
+    const width = commonLength(packings.bottom, packings.top, core.width);
+    const height = commonLength(packings.left, packings.right, core.height);
+    if (width === null || height === null) return [];
+    const limit = (a: Packing, b: Packing, atCore: number): Limit =>
+      Math.max(nextLength(a, 0), nextLength(b, 0)) >= atCore ? 'pads' : 'core';
+    return [
+      {
+        die: { width: units(width), height: units(height) },
+        limits: {
+          width: limit(packings.bottom, packings.top, core.width),
+          height: limit(packings.left, packings.right, core.height),
+        },
+      },
+    ];
+  });
+  const best = candidates.reduce<Sized | null>(
+    (least, c) => (least === null || smaller(c.die, least.die) ? c : least),
+    null,
+  );
+  if (best !== null) return found(best);
+  return failed({
+    code: 'no-common-length',
+    message: 'no die makes every gap of two opposite sides legal: the filler widths never add up',
+    mend: 'add a narrower filler to the cell file (a filler as wide as the grid step always works)',
+    place: ring.place,
+  });
+}

@@ -1,0 +1,205 @@
+/**
+ * The places that the cells of one side can take, exactly. Cells keep their order, every gap is legal, every
+ * distance rule holds.
+ *
+ * Dynamic programming from the side's start: a label is a placing of the first cells. One label rules out another
+ * where its last cell stands earlier by a legal gap and no cell that a later rule looks back to stands later:
+ * whatever completes the other then completes it too, for legal gaps are closed under addition. Where the greedy
+ * placing meets every need to the step, it is the least in every cell and the only label.
+ */
+import { commonStep } from '../geometry/units.ts';
+import type { FillerSet } from './fillers.ts';
+import type { DistanceRule } from './rules.ts';
+
+export interface PackCell {
+  readonly width: number;
+  /** The least gap before the cell, and the fillers that may fill it. */
+  readonly gap: number;
+  readonly fillers: FillerSet;
+  /** The start edge is not below this. */
+  readonly low: number;
+  /** The side's end (the die corner) is at least this far from the start edge. */
+  readonly tail: number;
+  /** The start edge is just here; null lets it move. */
+  readonly fixed: number | null;
+}
+
+export interface PackProblem {
+  /** Where the corner cell at the start ends, and how far before the die corner the one at the end starts. */
+  readonly start: number;
+  readonly end: number;
+  readonly cells: readonly PackCell[];
+  /** By `to`. */
+  readonly rules: readonly DistanceRule[];
+  /** The fillers that may fill the gap after the last cell, and its least length. */
+  readonly lastFillers: FillerSet;
+}
+
+/** One placing of the cells up to an index; `before` is the placing of those before it. */
+export interface Label {
+  readonly s: number;
+  readonly before: Label | null;
+  /** The least length of the die's side that the tails of the cells so far allow. */
+  readonly reach: number;
+}
+
+export interface Stuck {
+  /** The index of the fixed cell that cannot be reached. */
+  readonly cell: number;
+  /** The least start edge that the cells before it allow, and the nearest legal ones around its place. */
+  readonly earliest: number;
+}
+
+export interface Packing {
+  readonly problem: PackProblem;
+  /** Placings of all cells, none ruled out by another; empty where a fixed cell cannot be placed. */
+  readonly labels: readonly Label[];
+  readonly stuck: Stuck | null;
+}
+
+/** More labels than this on one cell are not kept; the packing is then said to be incomplete by an exception. */
+const MOST_LABELS = 20_000;
+
+export function pack(problem: PackProblem): Packing {
+  const { cells } = problem;
+  const byTo = rulesByTo(problem);
+  const lookBack = oldestNeeded(problem);
+  let labels: readonly Label[] = [];
+  for (let i = 0; i < cells.length; i++) {
+    const cell = cells[i];
+    if (cell === undefined) break;
+    const nextFillers = cells[i + 1]?.fillers ?? problem.lastFillers;
+    const rules = byTo[i] ?? [];
+    const window = i - (lookBack[i] ?? i);
+    const origins: readonly (Label | null)[] = i === 0 ? [null] : labels;
+    const next: Label[] = [];
+    let earliest = Number.POSITIVE_INFINITY;
+    for (const origin of origins) {
+      const end = origin === null ? problem.start : origin.s + (cells[i - 1]?.width ?? 0);
+      const need = Math.max(end + cell.gap, cell.low, ruleNeed(origin, i, rules));
+      earliest = Math.min(earliest, end + cell.fillers.atLeast(need - end));
+      for (const s of candidates(cell, end, need, nextFillers))
+        next.push({ s, before: origin, reach: Math.max(origin?.reach ?? 0, s + cell.tail) });
+    }
+    labels = undominated(next, nextFillers, window);
+    if (labels.length === 0) return { problem, labels, stuck: { cell: i, earliest } };
+  }
+  return { problem, labels, stuck: null };
+}
+
+/** The start edge that the rules from cells before ask of a cell. */
+function ruleNeed(origin: Label | null, index: number, rules: readonly DistanceRule[]): number {
+  let need = Number.NEGATIVE_INFINITY;
+  let label = origin;
+  let at = index - 1;
+  for (let k = rules.length - 1; k >= 0; k--) {
+    const rule = rules[k];
+    if (rule === undefined) break;
+    while (at > rule.from && label !== null) {
+      label = label.before;
+      at--;
+    }
+    if (label !== null) need = Math.max(need, label.s + rule.distance);
+  }
+  return need;
+}
+
+/** Start edges worth trying: the earliest legal one, and later ones that it does not rule out. */
+function* candidates(cell: PackCell, end: number, need: number, next: FillerSet): Generator<number> {
+  if (cell.fixed !== null) {
+    if (cell.fixed >= need && cell.fillers.isLegal(cell.fixed - end)) yield cell.fixed;
+    return;
+  }
+  const first = cell.fillers.atLeast(need - end);
+  if (!Number.isFinite(first)) return;
+  yield end + first;
+  const { step } = cell.fillers;
+  if (step === 0 || (cell.fillers === next && next.denseFrom === 0)) return;
+  const bound = sweep(cell.fillers, next);
+  for (let gap = first + step; gap - first <= bound; gap += step)
+    if (cell.fillers.isLegal(gap) && !next.isLegal(gap - first)) yield end + gap;
+}
+
+/** Beyond this the gap after takes up any shift that the gap before can make. */
+function sweep(here: FillerSet, next: FillerSet): number {
+  if (next.step === 0) return here.denseFrom + here.step;
+  const common = (here.step * next.step) / commonStep(here.step, next.step);
+  return Math.max(finite(here), finite(next)) + common;
+}
+
+const finite = (set: FillerSet): number => (Number.isFinite(set.denseFrom) ? set.denseFrom : set.step * 1000);
+
+/** Keeps the labels that no other rules out. */
+function undominated(labels: readonly Label[], next: FillerSet, window: number): readonly Label[] {
+  if (labels.length < 2) return labels;
+  const sorted = [...labels].sort((a, b) => a.s - b.s);
+  const kept: Label[] = [];
+  for (const label of sorted) {
+    if (!kept.some((k) => next.isLegal(label.s - k.s) && notLater(k, label, window))) kept.push(label);
+    if (kept.length > MOST_LABELS) throw new RangeError('too many incomparable placings of a side');
+  }
+  return kept;
+}
+
+function notLater(a: Label, b: Label, window: number): boolean {
+  if (a.reach > b.reach) return false;
+  let [x, y]: [Label | null, Label | null] = [a.before, b.before];
+  for (let k = 0; k < window && x !== null && y !== null; k++) {
+    if (x === y) return true;
+    if (x.s > y.s) return false;
+    [x, y] = [x.before, y.before];
+  }
+  return true;
+}
+
+function rulesByTo(problem: PackProblem): readonly (readonly DistanceRule[])[] {
+  const byTo: DistanceRule[][] = problem.cells.map(() => []);
+  for (const rule of problem.rules) byTo[rule.to]?.push(rule);
+  return byTo;
+}
+
+/** For each cell the earliest one that a rule to a later cell still looks back to. */
+function oldestNeeded(problem: PackProblem): readonly number[] {
+  const n = problem.cells.length;
+  const oldest = Array.from({ length: n }, (_, i) => i);
+  let least = n;
+  for (let i = n - 1, k = problem.rules.length - 1; i >= 0; i--) {
+    oldest[i] = Math.min(i, least);
+    for (; k >= 0 && problem.rules[k]?.to === i; k--) least = Math.min(least, problem.rules[k]?.from ?? n);
+  }
+  return oldest;
+}
+
+/** The least length of the die's side, not below one, that some placing fills; Infinity where there is none. */
+export function nextLength(packing: Packing, atLeast: number): number {
+  const { problem, labels } = packing;
+  if (problem.cells.length === 0)
+    return problem.start + problem.end + problem.lastFillers.atLeast(atLeast - problem.start - problem.end);
+  let best = Number.POSITIVE_INFINITY;
+  for (const label of labels) {
+    const end = lastEnd(problem, label) + problem.end;
+    best = Math.min(best, end + problem.lastFillers.atLeast(Math.max(atLeast, label.reach) - end));
+  }
+  return best;
+}
+
+/** Whether some placing fills a side of just this length. */
+export const fills = (packing: Packing, length: number): boolean => nextLength(packing, length) === length;
+
+/** The placing of all cells for a length of the die's side, the last cell as early as possible; null: none. */
+export function placing(packing: Packing, length: number): readonly number[] | null {
+  const { problem, labels } = packing;
+  if (problem.cells.length === 0) return fills(packing, length) ? [] : null;
+  const fit = labels
+    .filter(
+      (label) =>
+        label.reach <= length && problem.lastFillers.isLegal(length - lastEnd(problem, label) - problem.end),
+    )
+    .sort((a, b) => a.s - b.s)[0];
+  if (fit === undefined) return null;
+  const places: number[] = [];
+  for (let label: Label | null = fit; label !== null; label = label.before) places.push(label.s);
+  return places.reverse();
+}
+
+const lastEnd = (problem: PackProblem, label: Label): number => label.s + (problem.cells.at(-1)?.width ?? 0);

@@ -1,0 +1,25 @@
+/** Where break cells part sections, and which lanes each cuts. */
+import type { Fit } from '../fit/fit.ts';
+import type { Placement } from '../format/placement.ts';
+import type { PlacedSide } from './cells.ts';
+
+export function partingsOf(fit: Fit, sides: readonly PlacedSide[]): Placement['partings'] {
+  const cells = sides.flatMap((side) => [...side.cells, side.corner]);
+  const sections = new Map(fit.plan.ring.sections.map((section) => [section.name, section]));
+  const neighbour = (from: number, step: 1 | -1): string => {
+    for (let k = 1; k <= cells.length; k++) {
+      const cell = cells[(from + step * k + k * cells.length) % cells.length];
+      if (cell !== undefined && cell.section !== null) return cell.section;
+    }
+    return '';
+  };
+  return cells.flatMap((cell, i) => {
+    if (cell.footprint.role !== 'break') return [];
+    const between = [neighbour(i, -1), neighbour(i, 1)] as const;
+    const lanes = new Set(between.flatMap((name) => [...(sections.get(name)?.lanes.keys() ?? [])]));
+    const through = new Set(
+      cell.footprint.lanes.filter((l) => l.strips.some((s) => s.carry === 'through')).map((l) => l.lane),
+    );
+    return [{ cell: cell.name, lanes: [...lanes].filter((lane) => !through.has(lane)), between }];
+  });
+}

@@ -1,0 +1,215 @@
+/** The rails: every arc of every lane as straight stretches of its strips, and what feeds it. */
+import type { Fit } from '../fit/fit.ts';
+import { cornerEnd, cornerStart } from '../fit/problem.ts';
+import type { Rail } from '../format/placement.ts';
+import { nextSide, rectOnDie, type Side, sideLength } from '../geometry/side.ts';
+import { micrometres } from '../geometry/units.ts';
+import type { Footprint, Strip } from '../library/footprint.ts';
+import type { Placed, PlacedSide } from './cells.ts';
+
+/** A stretch of a side that one cell covers; a corner cell is two of them, one on each side. */
+interface Piece {
+  readonly cell: Placed;
+  readonly side: Side;
+  readonly from: number;
+  readonly to: number;
+  readonly corner: 'arriving' | 'leaving' | null;
+}
+
+/** All arcs, by lane in the order of the sections' lists, then along the ring. */
+export function railsOf(fit: Fit, sides: readonly PlacedSide[]): readonly Rail[] {
+  const lanes = [...new Set(fit.plan.ring.sections.flatMap((section) => [...section.lanes.keys()]))];
+  const pieces = piecesOf(fit, sides);
+  return lanes.flatMap((lane) => arcsOf(pieces, lane).map((arc) => railOf(fit, lane, arc)));
+}
+
+/**
+ * The ring as pieces, starting with the half of the last corner cell that lies on the left side, so that a closed
+ * arc's stretch along the left side is one.
+ */
+function piecesOf(fit: Fit, sides: readonly PlacedSide[]): readonly Piece[] {
+  const { ring } = fit.plan;
+  const pieces = sides.flatMap(({ side, cells, corner }) => {
+    const next = nextSide(side);
+    const length = sideLength(side, fit.die);
+    const along = cells.map(
+      (cell): Piece => ({ cell, side, from: cell.s, to: cell.s + cell.footprint.width, corner: null }),
+    );
+    const arriving: Piece = {
+      cell: corner,
+      side,
+      from: length - cornerEnd(ring, fit.rows, side),
+      to: length - fit.rows[next].t0,
+      corner: 'arriving',
+    };
+    const leaving: Piece = {
+      cell: corner,
+      side: next,
+      from: fit.rows[side].t0,
+      to: cornerStart(ring, fit.rows, next),
+      corner: 'leaving',
+    };
+    return [...along, arriving, leaving];
+  });
+  const last = pieces.at(-1);
+  return last === undefined ? pieces : [last, ...pieces.slice(0, -1)];
+}
+
+interface Arc {
+  readonly closed: boolean;
+  readonly pieces: readonly Piece[];
+}
+
+/** Whether some strip of a lane runs through a cell. */
+function carries(footprint: Footprint, lane: string): boolean {
+  return footprint.lanes.some((l) => l.lane === lane && l.strips.some((s) => s.carry === 'through'));
+}
+
+function arcsOf(pieces: readonly Piece[], lane: string): readonly Arc[] {
+  const known = new Map<Footprint, boolean>();
+  const through = pieces.map(({ cell }) => {
+    const cached = known.get(cell.footprint);
+    if (cached !== undefined) return cached;
+    const value = carries(cell.footprint, lane);
+    known.set(cell.footprint, value);
+    return value;
+  });
+  const cut = through.indexOf(false);
+  if (cut < 0) return [{ closed: true, pieces }];
+  const arcs: Arc[] = [];
+  let run: Piece[] = [];
+  for (let k = 1; k <= pieces.length; k++) {
+    const i = (cut + k) % pieces.length;
+    const piece = pieces[i];
+    if (through[i] === true && piece !== undefined) run.push(piece);
+    else if (run.length > 0) {
+      arcs.push({ closed: false, pieces: run });
+      run = [];
+    }
+  }
+  return arcs.reverse().sort((a, b) => firstIndex(pieces, a) - firstIndex(pieces, b));
+}
+
+const firstIndex = (pieces: readonly Piece[], arc: Arc): number => {
+  const first = arc.pieces[0];
+  return first === undefined ? -1 : pieces.indexOf(first);
+};
+
+function railOf(fit: Fit, lane: string, arc: Arc): Rail {
+  const cells = new Set(arc.pieces.map((piece) => piece.cell));
+  const sectioned = arc.pieces.find((piece) => piece.cell.section !== null)?.cell.section;
+  const section = fit.plan.ring.sections.find((s) => s.name === sectioned);
+  return {
+    lane,
+    net: section?.lanes.get(lane) ?? lane,
+    closed: arc.closed,
+    rectangles: stripsOf(arc, lane).flatMap((strip) => stretches(fit, arc, lane, strip)),
+    supplies: [...cells].filter((cell) => feeds(cell, lane)).map((cell) => cell.name),
+    cells: cells.size,
+  };
+}
+
+/** Whether a bond pad of a cell joins a lane. */
+function feeds(cell: Placed, lane: string): boolean {
+  const { entry } = cell;
+  if (entry === null) return false;
+  return cell.footprint.landings.some(
+    (landing, k) =>
+      landing.feeds.includes(lane) &&
+      entry.pins[k] !== undefined &&
+      (entry.pad !== null || landing.inside !== null),
+  );
+}
+
+interface StripPlace {
+  readonly layer: string;
+  /** Along t from the row's outward edge. */
+  readonly from: number;
+  readonly to: number;
+}
+
+const stripKey = (footprint: Footprint, strip: Strip): string =>
+  `${strip.layer}:${footprint.setback + strip.from}:${footprint.setback + strip.to}`;
+
+/** The places of a lane's through strips in an arc, by layer in order of appearance, then outward first. */
+function stripsOf(arc: Arc, lane: string): readonly StripPlace[] {
+  const places = new Map<string, StripPlace>();
+  for (const footprint of new Set(arc.pieces.map((piece) => piece.cell.footprint)))
+    for (const { strips, lane: own } of footprint.lanes)
+      if (own === lane)
+        for (const strip of strips)
+          if (strip.carry === 'through')
+            places.set(stripKey(footprint, strip), {
+              layer: strip.layer,
+              from: footprint.setback + strip.from,
+              to: footprint.setback + strip.to,
+            });
+  const layers = [...new Set([...places.values()].map((p) => p.layer))].sort();
+  return [...places.values()].sort(
+    (a, b) => layers.indexOf(a.layer) - layers.indexOf(b.layer) || a.from - b.from || a.to - b.to,
+  );
+}
+
+/** Whether a strip of a lane runs through a piece. */
+function stripThrough(
+  footprint: Footprint,
+  lane: string,
+  place: StripPlace,
+  corner: Piece['corner'],
+): boolean {
+  return footprint.lanes.some(
+    (l) =>
+      l.lane === lane &&
+      l.strips.some(
+        (s) =>
+          s.carry === 'through' &&
+          s.layer === place.layer &&
+          footprint.setback + s.from === place.from &&
+          footprint.setback + s.to === place.to &&
+          (corner === null || s.edges === 'both' || (s.edges === 'start') === (corner === 'arriving')),
+      ),
+  );
+}
+
+/** The straight stretches of one strip along an arc; at a corner each runs to the far edge of the corner square. */
+function stretches(fit: Fit, arc: Arc, lane: string, place: StripPlace): Rail['rectangles'][number][] {
+  const rectangles: Rail['rectangles'][number][] = [];
+  const known = new Map<string, boolean>();
+  let run: { side: Side; from: number; to: number } | null = null;
+  const close = (): void => {
+    if (run === null) return;
+    const { side, from, to } = run;
+    const t = fit.rows[side].t0 + place.from;
+    const rect = rectOnDie(side, fit.die, from, t, to - from, place.to - place.from);
+    rectangles.push({
+      layer: place.layer,
+      x: micrometres(rect.x),
+      y: micrometres(rect.y),
+      width: micrometres(rect.width),
+      height: micrometres(rect.height),
+    });
+    run = null;
+  };
+  for (const piece of arc.pieces) {
+    const { footprint } = piece.cell;
+    const key = `${piece.corner}:${footprint.name}`;
+    let through = known.get(key);
+    if (through === undefined) {
+      through = stripThrough(footprint, lane, place, piece.corner);
+      known.set(key, through);
+    }
+    if (!through) {
+      close();
+      continue;
+    }
+    const from = piece.corner === 'leaving' ? piece.from + place.from : piece.from;
+    const to = piece.corner === 'arriving' ? piece.to - place.from : piece.to;
+    if (run !== null && run.side === piece.side && run.to === from) run.to = to;
+    else {
+      close();
+      run = { side: piece.side, from, to };
+    }
+  }
+  close();
+  return rectangles;
+}
