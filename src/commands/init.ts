@@ -1,0 +1,52 @@
+/** `ringwright init`: a starter ring that builds as it is. */
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { type Declare, refused, type Result } from './command.ts';
+
+const STARTER = ['ring.yaml', 'cells.yaml'] as const;
+
+export const declareInit: Declare = (program, run) => {
+  program
+    .command('init')
+    .description('put a small starter ring and its cell file into a folder; it builds as it is')
+    .argument('[folder]', 'folder for the two files', '.')
+    .option('--json', 'print the outcome as JSON')
+    .addHelpText('after', '\nExample:\n  ringwright init first && ringwright build first/ring.yaml\n')
+    .action((folder: string, options: { json?: boolean }) => run(() => init(folder, options)));
+};
+
+export async function init(folder: string, options: { json?: boolean }): Promise<Result> {
+  const { writeNew } = await import('./write-new.ts');
+  const json = options.json === true;
+  const there = STARTER.map((name) => join(folder, name)).filter((path) => existsSync(path));
+  if (there.length > 0)
+    return refused(
+      2,
+      there.map((path) => ({
+        code: 'file-is-there',
+        message: 'the file is there already and is not overwritten',
+        mend: 'choose another folder',
+        place: { file: path, line: 1, column: 1 },
+      })),
+      json,
+    );
+  const paths: string[] = [];
+  for (const name of STARTER) {
+    const path = join(folder, name);
+    const written = writeNew(path, readFileSync(starterPath(name), 'utf8'));
+    if (!written.ok) return refused(2, written.problems, json);
+    paths.push(path);
+  }
+  const next = `ringwright build ${join(folder, 'ring.yaml')}`;
+  if (json) return { status: 0, out: `${JSON.stringify({ status: 0, files: paths, next }, null, 2)}\n`, err: '' };
+  return { status: 0, out: `wrote ${paths.join(' and ')}\nnext: ${next}\n`, err: '' };
+}
+
+/** The starter lies in the package, one folder up from the built program and two from this source. */
+function starterPath(name: string): string {
+  const [built, source] = ['../fixtures/starter/', '../../fixtures/starter/'].map((base) =>
+    fileURLToPath(new URL(`${base}${name}`, import.meta.url)),
+  );
+  return built !== undefined && existsSync(built) ? built : (source ?? '');
+}
