@@ -20,43 +20,47 @@ interface Ranked extends SidePad {
   readonly fromEnd: number;
 }
 
-/** Least distances between two pads' centres, the first one nearer the side's start. */
-function padDistance(ring: Ring, a: Ranked, b: Ranked): { distance: number; why: string } {
-  const reasons: { distance: number; why: string }[] = [];
+interface Least {
+  readonly distance: number;
+  readonly why: string;
+}
+
+/** Least distances between two pads' centres, the first one nearer the side's start, and what decides it. */
+function padDistance(ring: Ring, a: Ranked, b: Ranked): Least {
   const { spacing, openingSpacing } = ring.pads;
-  const metal = { distance: (a.along + b.along) / 2 + spacing, why: 'spacing of pad metal' };
-  if (a.row === b.row) {
-    reasons.push(pitchOf(ring, a, b), metal, {
-      distance: (a.opening.along + b.opening.along) / 2 + openingSpacing,
-      why: 'spacing of openings',
-    });
-  } else {
-    if (apartAcross(a.t, a.deep, b.t, b.deep) < spacing) reasons.push(metal);
-    if (openingsAcross(a, b) < openingSpacing)
-      reasons.push({
-        distance: (a.opening.along + b.opening.along) / 2 + openingSpacing,
-        why: 'spacing of openings',
-      });
+  const metal = (a.along + b.along) / 2 + spacing;
+  const openings = (a.opening.along + b.opening.along) / 2 + openingSpacing;
+  const oneRow = a.row === b.row;
+  let distance = 0;
+  let why = '';
+  if (oneRow) {
+    distance = pitchOf(ring, a, b);
+    why = distance > ring.pads.pitch ? 'wider pitch near a corner' : 'bond-pad pitch';
   }
-  const stem = stemDistance(ring, a, b);
-  if (stem > 0) reasons.push({ distance: stem, why: 'stem between pads' });
-  return reasons.reduce((most, r) => (r.distance > most.distance ? r : most), { distance: 0, why: '' });
+  if (metal > distance && (oneRow || apartAcross(a.t, a.deep, b.t, b.deep) < spacing)) {
+    distance = metal;
+    why = 'spacing of pad metal';
+  }
+  if (openings > distance && (oneRow || openingsAcross(a, b) < openingSpacing)) {
+    distance = openings;
+    why = 'spacing of openings';
+  }
+  const stem = a.stem === null && b.stem === null ? 0 : stemDistance(ring, a, b);
+  if (stem > distance) {
+    distance = stem;
+    why = 'stem between pads';
+  }
+  return { distance, why };
 }
 
 /** The least pitch between neighbours of a row: near a corner the first pads keep a wider one. */
-function pitchOf(ring: Ring, a: Ranked, b: Ranked): { distance: number; why: string } {
+function pitchOf(ring: Ring, a: Ranked, b: Ranked): number {
+  const { pitches } = ring.corners;
   let pitch: number = ring.pads.pitch;
-  let why = 'bond-pad pitch';
-  if (Math.abs(a.fromStart - b.fromStart) === 1) {
-    const index = Math.min(a.fromStart, b.fromStart, a.fromEnd, b.fromEnd);
-    for (const step of ring.corners.pitches) {
-      if (index < step.pads && step.pitch > pitch) {
-        pitch = step.pitch;
-        why = 'wider pitch near a corner';
-      }
-    }
-  }
-  return { distance: pitch, why };
+  if (pitches.length === 0 || Math.abs(a.fromStart - b.fromStart) !== 1) return pitch;
+  const index = Math.min(a.fromStart, b.fromStart, a.fromEnd, b.fromEnd);
+  for (const step of pitches) if (index < step.pads) pitch = Math.max(pitch, step.pitch);
+  return pitch;
 }
 
 /** How far apart along t two extents are; negative where they overlap. */
@@ -91,18 +95,40 @@ function stemDistance(ring: Ring, a: SidePad, b: SidePad): number {
 
 /** Pads with their rank in their row from both ends, in the order of their cells. */
 function ranked(pads: readonly SidePad[]): readonly Ranked[] {
-  const counts = new Map<string, number>();
-  const forward = pads.map((pad) => {
-    const fromStart = counts.get(pad.row) ?? 0;
-    counts.set(pad.row, fromStart + 1);
-    return { ...pad, fromStart };
+  const total: Record<SidePad['row'], number> = { single: 0, outer: 0, inner: 0 };
+  for (const pad of pads) total[pad.row]++;
+  const seen: Record<SidePad['row'], number> = { single: 0, outer: 0, inner: 0 };
+  return pads.map((pad): Ranked => {
+    const fromStart = seen[pad.row]++;
+    const { cell, landing, pin, net, offset, landingOffset, along, deep, opening, row, t, stem } = pad;
+    const fromEnd = total[row] - 1 - fromStart;
+    return {
+      cell,
+      landing,
+      pin,
+      net,
+      offset,
+      landingOffset,
+      along,
+      deep,
+      opening,
+      row,
+      t,
+      stem,
+      fromStart,
+      fromEnd,
+    };
   });
-  return forward.map((pad) => ({ ...pad, fromEnd: (counts.get(pad.row) ?? 0) - 1 - pad.fromStart }));
 }
 
 /** The pads ordered along s within each cell, which is the order of their places whatever the cells' are. */
 export function padsInOrder(rows: SideRows): readonly SidePad[] {
-  return [...rows.pads].sort((a, b) => a.cell - b.cell || a.offset - b.offset);
+  const { pads } = rows;
+  const inOrder = pads.every((pad, i) => {
+    const before = pads[i - 1];
+    return before === undefined || before.cell < pad.cell || before.offset <= pad.offset;
+  });
+  return inOrder ? pads : [...pads].sort((a, b) => a.cell - b.cell || a.offset - b.offset);
 }
 
 /** Pairs of pads of one cell that its own landings bring too close: no place of the cell can mend them. */
@@ -124,29 +150,29 @@ export function sideRules(ring: Ring, rows: SideRows): SideRules {
   const pads = ranked(padsInOrder(rows));
   const start = startsPacked(rows);
   const reach = farthest(ring, pads);
-  const best = new Map<string, DistanceRule>();
+  const all: DistanceRule[] = [];
   const tooClose: TooClose[] = [];
+  const startOf = (cell: number): number => start[cell] ?? 0;
   const add = (from: number, to: number, distance: number, why: string): void => {
-    if (distance <= (start[to] ?? 0) - (start[from] ?? 0)) return;
-    const key = `${from}:${to}`;
-    const known = best.get(key);
-    if (known === undefined || known.distance < distance) best.set(key, { from, to, distance, why });
+    if (distance > startOf(to) - startOf(from)) all.push({ from, to, distance, why });
   };
-  pads.forEach((a, i) => {
+  for (let i = 0; i < pads.length; i++) {
+    const a = pads[i];
+    if (a === undefined) break;
     for (let j = i + 1; j < pads.length; j++) {
       const b = pads[j];
       if (b === undefined) break;
       const shift = a.offset - b.offset;
-      if ((start[b.cell] ?? 0) - (start[a.cell] ?? 0) - shift >= reach && b.cell !== a.cell) break;
+      if (b.cell !== a.cell && startOf(b.cell) - startOf(a.cell) - shift >= reach) break;
       const { distance, why } = padDistance(ring, a, b);
-      if (a.cell === b.cell) {
-        const missing = distance + shift;
-        if (missing > 0) tooClose.push({ cell: a.cell, pins: [a.pin, b.pin], missing, why });
-      } else add(a.cell, b.cell, distance + shift, why);
+      if (a.cell !== b.cell) add(a.cell, b.cell, distance + shift, why);
+      else if (distance + shift > 0)
+        tooClose.push({ cell: a.cell, pins: [a.pin, b.pin], missing: distance + shift, why });
     }
-  });
+  }
   if (rows.over) for (const rule of overhangs(rows, pads, start)) add(...rule);
-  const rules = [...best.values()].sort((a, b) => a.to - b.to || a.from - b.from);
+  all.sort((a, b) => a.to - b.to || a.from - b.from || b.distance - a.distance);
+  const rules = all.filter((rule, i) => rule.to !== all[i - 1]?.to || rule.from !== all[i - 1]?.from);
   return { rules, tooClose };
 }
 
