@@ -1,0 +1,19 @@
+/**
+ * Decoupling: the charge that a group of outputs takes in one edge, and the capacitance that gives it away within
+ * a budget. Loads are pF, voltages V, charges pC.
+ */
+
+export interface SwitchingOutput {
+  readonly load: number;
+  readonly swing: number;
+}
+
+/** The charge in pC of outputs that rise together: the sum of C dV. */
+export const switchedCharge = (outputs: readonly SwitchingOutput[]): number =>
+  outputs.reduce((sum, { load, swing }) => sum + load * swing, 0);
+
+/** The charge in pC that a current in ampere carries in a time in ns. */
+export const carriedCharge = (current: number, time: number): number => current * time * 1e3;
+
+/** The capacitance in pF that gives a charge in pC away and falls by no more than a budget in V: Q / dV. */
+export const capacitanceFor = (charge: number, budget: number): number => charge / budget;
