@@ -107,7 +107,11 @@ function shapes(
     const u = from(pad) + direction * centre - along / 2;
     if (u < reach) near.push({ cell: pad.cell, kind, u, along, t, deep });
   };
-  for (const pad of rows.pads) {
+  const { pads } = rows;
+  const beyond = reach + widest(rows);
+  for (let k = 0; k < pads.length; k++) {
+    const pad = pads[direction === 1 ? k : pads.length - 1 - k];
+    if (pad === undefined || from(pad) > beyond) break;
     put(pad, 'metal', pad.offset, pad.along, pad.t, pad.deep);
     const { opening } = pad;
     put(pad, 'opening', pad.offset, opening.along, pad.t + (pad.deep - opening.deep) / 2, opening.deep);
@@ -115,4 +119,11 @@ function shapes(
       put(pad, 'stem', pad.landingOffset, ring.stems.width, pad.stem.from, pad.stem.to - pad.stem.from);
   }
   return near;
+}
+
+/** No shape of a pad reaches further from its cell's start edge than this. */
+function widest(rows: SideRows): number {
+  let most = 0;
+  for (const pad of rows.pads) most = Math.max(most, Math.abs(pad.offset), Math.abs(pad.landingOffset));
+  return most + rows.pads.reduce((along, pad) => Math.max(along, pad.along, pad.opening.along), 0);
 }

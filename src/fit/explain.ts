@@ -31,8 +31,12 @@ export function stuckProblem(rows: SideRows, packing: Packing, stuck: Stuck): Pr
   if (cell?.fixed === null || cell === undefined)
     return {
       code: 'gap-cannot-be-filled',
-      message: `on the ${rows.side} side a gap is needed before "${name}", and no fillers of the library make a legal one`,
-      mend: 'add fillers to the cell file, or relax the spacing that asks for the gap',
+      message: rows.over
+        ? `on the ${rows.side} side a gap is needed before "${name}", where bond pads overhang, and no filler that allows a pad on top makes a legal one`
+        : `on the ${rows.side} side a gap is needed before "${name}", and no fillers of the library make a legal one`,
+      mend: rows.over
+        ? 'say in the cell file which fillers allow a pad on top, take narrower pads, or relax the spacing that asks for the gap'
+        : 'add fillers to the cell file, or relax the spacing that asks for the gap',
       ...placeOf(rows, stuck.cell),
     };
   return {
