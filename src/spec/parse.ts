@@ -1,0 +1,122 @@
+/** A ring description's text: the keys, the pin list, the cell library, and all of them resolved. */
+import { dirname, isAbsolute, join } from 'node:path';
+import type { Library } from '../library/footprint.ts';
+import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
+import { capped } from '../source/limits.ts';
+import { type Source, valueAt } from '../source/source.ts';
+import { validate } from '../source/validate.ts';
+import { readYaml } from '../source/yaml.ts';
+import { cellsOfCsv, cellsOfSides, type PinList } from './pin-list.ts';
+import { newReport } from './report.ts';
+import { resolveRing } from './resolve.ts';
+import type { Ring } from './ring.ts';
+import { type KnownText, ringSchema } from './schema.ts';
+
+/** Gives the text of a file, or says why it cannot. */
+export type ReadFile = (path: string) => Outcome<string>;
+
+/** What a description is read with. */
+export interface Surroundings {
+  readonly readFile: ReadFile;
+  /** The cell library from the cell file's path. */
+  readonly readLibrary: (path: string) => Outcome<Library>;
+  /** The names of the checker's rules, which severities and waivers may name. */
+  readonly knownRules: readonly string[];
+}
+
+/** The ring that a text describes; `file` is its name in messages, and the files that it names lie beside it. */
+export function parseRing(text: string, file: string, surroundings: Surroundings): Outcome<Ring> {
+  const read = readYaml(text, file);
+  if (!read.ok) return read;
+  const source = read.value;
+  const checked = validate(ringSchema, source);
+  const keys = checked.ok ? checked.value : soundKeys(source);
+  const pins = pinListOf(source, keys, file, surroundings);
+  const library = keys.cells === undefined ? undefined : surroundings.readLibrary(beside(file, keys.cells));
+  const before = [
+    ...(checked.ok ? [] : checked.problems),
+    ...pins.problems,
+    ...(library === undefined || library.ok ? [] : namedAt(source, library.problems)),
+  ];
+  if (library === undefined || !library.ok) return failed(...capped(inReadingOrder(before)));
+  const report = newReport(before.length > 0);
+  const ring = resolveRing(report, {
+    source,
+    text: keys,
+    broken: Object.keys(ringSchema.shape).filter(
+      (key) => valueAt(keys, [key]) === undefined && valueAt(source.value, [key]) !== undefined,
+    ),
+    listed: pins.cells,
+    library: library.value,
+    knownRules: surroundings.knownRules,
+  });
+  const problems = [...before, ...report.problems];
+  return ring === undefined || problems.length > 0
+    ? failed(...capped(inReadingOrder(problems)))
+    : found(ring, [...library.notes, ...report.notes]);
+}
+
+/** File by file, and down each; a problem without a place comes last. */
+function inReadingOrder(problems: readonly Problem[]): readonly Problem[] {
+  const files = [...new Set(problems.flatMap((problem) => problem.place?.file ?? []))];
+  const rank = ({ place }: Problem): readonly [number, number, number] =>
+    place === undefined ? [files.length, 0, 0] : [files.indexOf(place.file), place.line, place.column];
+  return problems.toSorted((a, b) => {
+    const [first, second] = [rank(a), rank(b)];
+    return first[0] - second[0] || first[1] - second[1] || first[2] - second[2];
+  });
+}
+
+/** The keys that fit the schema where others do not, so that what they say is looked at too. */
+function soundKeys(source: Source): KnownText {
+  const sound: Record<string, unknown> = {};
+  for (const [key, schema] of Object.entries(ringSchema.shape)) {
+    const value = valueAt(source.value, [key]);
+    if (value !== undefined && schema.safeParse(value).success) sound[key] = value;
+  }
+  return ringSchema.partial().safeParse(sound).data ?? {};
+}
+
+const beside = (file: string, named: string): string =>
+  isAbsolute(named) ? named : join(dirname(file), named);
+
+/** A file that cannot be read has no place of its own: the place is then where it is named. */
+const namedAt = (source: Source, problems: readonly Problem[]): readonly Problem[] =>
+  problems.map((problem) => (problem.place ? problem : { ...problem, place: source.placeOf(['cells']) }));
+
+function pinListOf(source: Source, keys: KnownText, file: string, { readFile }: Surroundings): PinList {
+  const given = (key: string): boolean => valueAt(source.value, [key]) !== undefined;
+  if (given('sides') && given('pins'))
+    return {
+      cells: [],
+      problems: [
+        {
+          code: 'either-or',
+          message: '`sides` and `pins` are both given',
+          mend: 'list the cells here under `sides`, or name the CSV file as `pins`',
+          place: source.placeOfKey(['pins']),
+        },
+      ],
+    };
+  if (!given('sides') && !given('pins') && typeof source.value === 'object' && source.value !== null)
+    return {
+      cells: [],
+      problems: [
+        {
+          code: 'missing-key',
+          message: 'the file lacks `sides`',
+          mend: 'add `sides:` with the cells of each side, or `pins:` with a CSV file of them',
+          place: source.placeOfKey([]),
+        },
+      ],
+    };
+  if (keys.pins === undefined) return { cells: cellsOfSides(source, keys.sides), problems: [] };
+  const path = beside(file, keys.pins);
+  const text = readFile(path);
+  if (text.ok) return cellsOfCsv(text.value, path);
+  const place = source.placeOf(['pins']);
+  return {
+    cells: [],
+    problems: text.problems.map((problem) => (problem.place ? problem : { ...problem, place })),
+  };
+}

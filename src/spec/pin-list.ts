@@ -1,0 +1,134 @@
+/** The pin list: the cells of each side, from the description's own lists or from a spreadsheet's CSV file. */
+import { z } from 'zod';
+import { SIDES, type Side } from '../geometry/side.ts';
+import type { Place, Problem } from '../problems/problem.ts';
+import { type CellKind, type CsvTable, csvAsSource, readCsv } from '../source/csv.ts';
+import { type Path, type Source, valueAt } from '../source/source.ts';
+import { validate } from '../source/validate.ts';
+import { didYouMean, shown } from './report.ts';
+import { type EntryText, entrySchema, type RingText } from './schema.ts';
+
+/** One cell as it is listed, and where each piece of that stands. */
+export interface ListedCell {
+  readonly side: Side;
+  readonly text: EntryText;
+  readonly placeOf: (...path: Path) => Place;
+}
+
+/** The cells that could be read, in order, and what stands against the others. */
+export interface PinList {
+  readonly cells: readonly ListedCell[];
+  readonly problems: readonly Problem[];
+}
+
+/** The cells of the description's `sides`; those that do not fit the schema are left out and were told before. */
+export function cellsOfSides(source: Source, sides: RingText['sides']): readonly ListedCell[] {
+  return SIDES.flatMap((side) => {
+    const texts: readonly (EntryText | undefined)[] = sides?.[side] ?? readable(source, side);
+    return texts.flatMap((text, i) =>
+      text === undefined
+        ? []
+        : [{ side, text, placeOf: (...path: Path) => source.placeOf(['sides', side, i, ...path]) }],
+    );
+  });
+}
+
+function readable(source: Source, side: Side): readonly (EntryText | undefined)[] {
+  const list = valueAt(source.value, ['sides', side]);
+  return Array.isArray(list) ? list.map((entry) => entrySchema.safeParse(entry).data) : [];
+}
+
+/** `west=P1 east=P2` as names by name. */
+const assignments = z.string().transform((text, context): Record<string, string> => {
+  const pairs: Record<string, string> = Object.create(null);
+  for (const word of text.split(/\s+/)) {
+    const [, key, value] = /^([^=]+)=([^=]+)$/.exec(word) ?? [];
+    if (key === undefined || value === undefined || key in pairs) {
+      context.addIssue({
+        code: 'custom',
+        message: `must be names and values with blanks between, each once, such as west=P1 east=P2`,
+        params: { code: 'wrong-form' },
+      });
+      return z.NEVER;
+    }
+    pairs[key] = value;
+  }
+  return pairs;
+});
+
+/** Held constants as they are written in a cell, `OE=0 IE=1`, as the numbers that the schema wants. */
+const constants = assignments.transform((texts) =>
+  Object.fromEntries(
+    Object.entries(texts).map(([key, text]) => [key, /^[01]$/.test(text) ? Number(text) : text]),
+  ),
+);
+
+const { shape } = entrySchema;
+const rowSchema = z.strictObject({
+  side: z.enum(SIDES).describe('the side that the cell stands on'),
+  ...shape,
+  pins: assignments.pipe(shape.pins.unwrap()).optional(),
+  nets: assignments.pipe(shape.nets.unwrap()).optional(),
+  tied: constants.pipe(shape.tied.unwrap()).optional(),
+});
+
+const KINDS: Readonly<Record<string, CellKind>> = {
+  at: 'number',
+  gap: 'number',
+  shift: 'number',
+  mirrored: 'yes-no',
+};
+const COLUMNS = Object.keys(rowSchema.shape);
+
+/** The cells of a CSV file: a row each, under the names of the keys that a cell has in the description. */
+export function cellsOfCsv(text: string, file: string): PinList {
+  const read = readCsv(text, file);
+  if (!read.ok) return { cells: [], problems: read.problems };
+  const problems = columnProblems(read.value);
+  if (problems.some((problem) => problem.code === 'missing-column')) return { cells: [], problems };
+  const table = knownColumns(read.value);
+  const source = csvAsSource(table, KINDS);
+  const bySide: Record<Side, ListedCell[]> = { left: [], bottom: [], right: [], top: [] };
+  table.rows.forEach((_, i) => {
+    const row = validate(rowSchema, source, [i]);
+    if (!row.ok) problems.push(...row.problems.map((problem) => withoutRow(problem, i)));
+    else {
+      const { side, ...entry } = row.value;
+      bySide[side].push({ side, text: entry, placeOf: (...path) => source.placeOf([i, ...path]) });
+    }
+  });
+  return { cells: SIDES.flatMap((side) => bySide[side]), problems };
+}
+
+/** The row's place says which row it is; its count in the list says nothing to a reader. */
+function withoutRow(problem: Problem, row: number): Problem {
+  const message = problem.message.replace(`\`[${row}].`, '`').replace(`\`[${row}]\``, 'the row');
+  return { ...problem, message };
+}
+
+function columnProblems(table: CsvTable): Problem[] {
+  const names = table.header.map((cell) => cell.text.trim());
+  const problems: Problem[] = table.header
+    .filter((cell) => !COLUMNS.includes(cell.text.trim()))
+    .map((cell) => ({
+      code: 'unknown-column',
+      message: `the pin list has no column ${shown(cell.text.trim())}`,
+      mend: didYouMean(cell.text.trim(), COLUMNS, 'column'),
+      place: cell.place,
+    }));
+  for (const name of ['side', 'cell'])
+    if (!names.includes(name) && table.header[0])
+      problems.push({
+        code: 'missing-column',
+        message: `the pin list lacks the column ${shown(name)}`,
+        place: table.header[0].place,
+      });
+  return problems;
+}
+
+/** The table without the columns that are not known, whose cells would say the same once more. */
+function knownColumns(table: CsvTable): CsvTable {
+  const kept = table.header.map((cell) => COLUMNS.includes(cell.text.trim()));
+  const keep = <T>(row: readonly T[]): readonly T[] => row.filter((_, i) => kept[i]);
+  return { ...table, header: keep(table.header), rows: table.rows.map(keep) };
+}

@@ -1,0 +1,19 @@
+/** A ring description from its file. */
+import { readLibrary } from '../library/read.ts';
+import type { Outcome } from '../problems/problem.ts';
+import { parseRing, type ReadFile } from './parse.ts';
+import type { Ring } from './ring.ts';
+
+export type { ReadFile } from './parse.ts';
+export { ringJsonSchema } from './schema.ts';
+
+/** The ring that a file describes, with the files that it names; or every problem at once. */
+export function readRing(readFile: ReadFile, path: string, knownRules: readonly string[]): Outcome<Ring> {
+  const text = readFile(path);
+  if (!text.ok) return text;
+  return parseRing(text.value, path, {
+    readFile,
+    readLibrary: (cells) => readLibrary(readFile, cells),
+    knownRules,
+  });
+}

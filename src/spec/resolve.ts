@@ -1,0 +1,286 @@
+/** From the description's words to the resolved ring; everything that stands against it is reported. */
+import { SIDES, type Side } from '../geometry/side.ts';
+import { exactUnits, micrometres, onStep, stepUp, type Units, units, ZERO } from '../geometry/units.ts';
+import type { Library } from '../library/footprint.ts';
+import type { Source } from '../source/source.ts';
+import { cornerCell, namedCells } from './cells.ts';
+import { DEFAULTS } from './defaults.ts';
+import { checkNames, type EntryContext, resolveEntry } from './entries.ts';
+import { checkGrid, checkLibraryGrid, checkStemGrid } from './grid.ts';
+import { drawnLeast, drawnMost } from './lengths.ts';
+import { resolveNeighbours } from './neighbours.ts';
+import type { ListedCell } from './pin-list.ts';
+import { checkPinNames } from './pins.ts';
+import type { Report } from './report.ts';
+import type { Entry, PadKind, Ring, SideSpec, Style } from './ring.ts';
+import { checkRuleNames } from './rule-names.ts';
+import type { KnownText, RingText } from './schema.ts';
+import { checkCarried, resolveSections } from './sections.ts';
+import { suspect } from './suspicions.ts';
+import { type Facts, padCount, refuseUseless, refuseUselessBreaks, sidesWithStems } from './useless.ts';
+
+/** What was read, as far as it could be. */
+export interface Read {
+  readonly source: Source;
+  /** The keys that are as they should be. */
+  readonly text: KnownText;
+  /** The keys that are given but are not as they should be. */
+  readonly broken: readonly string[];
+  readonly listed: readonly ListedCell[];
+  readonly library: Library;
+  readonly knownRules: readonly string[];
+}
+
+/** Keys whose defaults would make sound cells look wrong, where what is given for them could not be read. */
+const SETTINGS = ['grid', 'style', 'rows'] as const;
+
+/** The ring, unless anything was reported; undefined too where a key that it needs is missing. */
+export function resolveRing(report: Report, read: Read): Ring | undefined {
+  const { source, text, library } = read;
+  suspect(report, source, text);
+  checkRuleNames(report, source, text, read.knownRules);
+  const grid = gridOf(report, source, text);
+  checkGrid(report, source, text, grid);
+  const fillers = namedCells(report, source, library, 'fillers', text.fillers);
+  const breaks = namedCells(report, source, library, 'breaks', text.breaks);
+  const corner = cornerCell(report, source, library, text.corners?.cell);
+  const { sections: sectionTexts, bondPads, edge, ring: name } = text;
+  if (
+    sectionTexts === undefined ||
+    bondPads === undefined ||
+    SETTINGS.some((key) => read.broken.includes(key))
+  ) {
+    for (const cell of read.listed) checkNames(report, library, cell);
+    return undefined;
+  }
+
+  const sections = resolveSections(report, source, sectionTexts, library);
+  refuseUselessBreaks(report, source, text, sections);
+  const styles = bySide(text.style, DEFAULTS.style);
+  const slacks = bySide(text.slack, DEFAULTS.slack);
+  const overCircuit = text.rows?.overCircuit ?? DEFAULTS.rows.overCircuit;
+  const twoRows = (side: Side): boolean =>
+    styles[side] === 'staggered' || (styles[side] === 'over-circuit' && overCircuit === 2);
+  const kinds = kindsOf(report, source, bondPads);
+  const bySideEntries = entriesOf({ report, grid, library, sections, kinds, styles, twoRows }, read.listed);
+  const entries = SIDES.flatMap((side) => bySideEntries[side]);
+  const toCell = bondPads.toCell ?? exact(DEFAULTS.bondPads.toCell);
+  const facts: Facts = { styles, entries: bySideEntries, twoRows, toCell };
+  checkEntries(report, read, entries, facts);
+  checkCarried(report, source, sections, entries, fillers);
+  checkPinNames(report, entries);
+  refuseUseless(report, source, text, facts);
+  const neighbours = resolveNeighbours(report, source, text.neighbours ?? [], entries, sections);
+  const used = [...entries.map((entry) => entry.footprint), ...fillers, ...breaks];
+  checkLibraryGrid(report, source.placeOf(['cells']), grid, corner === undefined ? used : [...used, corner]);
+  const withStems = sidesWithStems(facts);
+  const stemmed = withStems.flatMap((side) => bySideEntries[side]);
+  if (text.stems !== undefined) checkStemGrid(report, source, grid, text.stems.width, stemmed);
+  else if (withStems.length > 0)
+    report.absence(
+      source.placeOf([]),
+      'missing-key',
+      `the file lacks \`stems\`, and bond pads of the ${withStems[0]} side stand off their cells`,
+      'add `stems: {width: …, layers: […]}`: the metal that joins them',
+    );
+  const shrink = text.shrink ?? DEFAULTS.shrink;
+  const pads = padRules(bondPads, toCell, shrink);
+  const pitches = cornerPitches(report, source, text, shrink, pads.pitch);
+  if (corner === undefined || edge === undefined || name === undefined) return undefined;
+
+  const sideSpec = (side: Side): SideSpec => ({
+    style: styles[side],
+    slack: slacks[side],
+    entries: bySideEntries[side],
+  });
+  const { numbering, rows, core } = text;
+  return {
+    name,
+    grid,
+    shrink,
+    library,
+    die: text.die === undefined || text.die === 'fit' ? null : text.die,
+    edge: {
+      street: edge.street,
+      seal: edge.seal ?? exact(DEFAULTS.edge.seal),
+      clearance: edge.clearance ?? exact(DEFAULTS.edge.clearance),
+    },
+    core: {
+      width: core?.width ?? exact(DEFAULTS.core.width),
+      height: core?.height ?? exact(DEFAULTS.core.height),
+      clearance: core?.clearance ?? exact(DEFAULTS.core.clearance),
+    },
+    pads,
+    rows: {
+      overCircuit,
+      gap: rows?.gap ?? stepUp(pads.spacing, grid),
+      first: rows?.first ?? DEFAULTS.rows.first,
+      inset: rows?.inset ?? exact(DEFAULTS.rows.inset),
+    },
+    stems: {
+      width: text.stems?.width ?? ZERO,
+      spacing: text.stems?.spacing ?? pads.spacing,
+      layers: text.stems?.layers ?? [],
+    },
+    corners: {
+      clearance: drawnLeast(text.corners?.clearance ?? exact(DEFAULTS.corners.clearance), shrink),
+      pitches,
+      footprint: corner,
+    },
+    numbering: {
+      side: numbering?.side ?? DEFAULTS.numbering.side,
+      end: numbering?.end ?? DEFAULTS.numbering.end,
+      direction: numbering?.direction ?? DEFAULTS.numbering.direction,
+    },
+    fillers,
+    breaks,
+    sections,
+    sides: {
+      left: sideSpec('left'),
+      bottom: sideSpec('bottom'),
+      right: sideSpec('right'),
+      top: sideSpec('top'),
+    },
+    neighbours,
+    severities: new Map(Object.entries(text.severities ?? {})),
+    waivers: text.waivers ?? [],
+    place: source.placeOf([]),
+  };
+}
+
+/** A default's micrometres; the table of defaults holds whole picometres only. */
+const exact = (micrometresOfDefault: number): Units => exactUnits(micrometresOfDefault) ?? ZERO;
+
+/** The grid; half of it must be a whole unit, as a pad's centre may lie half a step off. */
+function gridOf(report: Report, source: Source, text: KnownText): Units {
+  const grid = text.grid ?? exact(DEFAULTS.grid);
+  if (onStep(grid, units(2))) return grid;
+  report.error(
+    source.placeOf(['grid']),
+    'grid-too-fine',
+    `\`grid\` is ${micrometres(grid)}, and half of it is finer than a picometre`,
+    'round it to an even number of picometres: five decimals at most',
+  );
+  return units(grid + 1);
+}
+
+function bySide<T extends string>(
+  given: T | Partial<Record<Side | 'default', T | undefined>> | undefined,
+  fallback: T,
+): Readonly<Record<Side, T>> {
+  const of = (side: Side): T =>
+    typeof given === 'object' ? (given[side] ?? given.default ?? fallback) : (given ?? fallback);
+  return { left: of('left'), bottom: of('bottom'), right: of('right'), top: of('top') };
+}
+
+function kindsOf(
+  report: Report,
+  source: Source,
+  bondPads: RingText['bondPads'],
+): ReadonlyMap<string, PadKind> {
+  const kinds = Object.entries(bondPads.kinds ?? {});
+  if (bondPads.kinds !== undefined && kinds.length === 0)
+    report.error(
+      source.placeOf(['bondPads', 'kinds']),
+      'no-kind',
+      '`bondPads.kinds` is empty',
+      'name a kind: `plain: {along: …, deep: …, opening: {along: …, deep: …}}`',
+    );
+  if (bondPads.kinds?.none !== undefined)
+    report.error(
+      source.placeOfKey(['bondPads', 'kinds', 'none']),
+      'reserved-name',
+      'a kind of bond pad cannot be named `none`: that word leaves a pin without one',
+      'choose another name',
+    );
+  return new Map(kinds.map(([name, kind]) => [name, { name, ...kind }]));
+}
+
+function entriesOf(
+  context: EntryContext,
+  listed: readonly ListedCell[],
+): Readonly<Record<Side, readonly Entry[]>> {
+  const entries: Record<Side, Entry[]> = { left: [], bottom: [], right: [], top: [] };
+  for (const cell of listed) {
+    const entry = resolveEntry(context, cell);
+    if (entry !== undefined) entries[cell.side].push(entry);
+  }
+  return entries;
+}
+
+/** A ring has bond pads, and a kind for those that stand outside or over the cells. */
+function checkEntries(report: Report, read: Read, entries: readonly Entry[], facts: Facts): void {
+  const { source, text } = read;
+  const lacking = read.listed.length > 0 && text.bondPads?.kinds === undefined && needsKinds(facts);
+  if (lacking)
+    report.absence(
+      source.placeOfKey(['bondPads']),
+      'missing-key',
+      '`bondPads` lacks `kinds`, and there are bond pads that no cell contains',
+      'add `kinds: {plain: {along: …, deep: …, opening: {along: …, deep: …}}}`',
+    );
+  else if (!entries.some((entry) => padCount(entry) > 0))
+    report.absence(
+      source.placeOfKey([text.pins === undefined ? 'sides' : 'pins']),
+      'no-bond-pad',
+      'no pin of the ring has a bond pad',
+      'list the pins of each side: `sides: {left: [{pin: …, cell: …}], …}`',
+    );
+}
+
+const needsKinds = (facts: Facts): boolean =>
+  SIDES.some((side) => {
+    const style: Style = facts.styles[side];
+    return style !== 'in-cell' && facts.entries[side].some((entry) => entry.footprint.landings.length > 0);
+  });
+
+function padRules(bondPads: RingText['bondPads'], toCell: Units, shrink: number): Ring['pads'] {
+  const defaults = DEFAULTS.bondPads;
+  const least = (limit: Units | undefined, fallback: number): Units =>
+    drawnLeast(limit ?? exact(fallback), shrink);
+  const { most } = bondPads.openingToSeal ?? {};
+  return {
+    pitch: drawnLeast(bondPads.pitch, shrink),
+    spacing: drawnLeast(bondPads.spacing, shrink),
+    openingSpacing: least(bondPads.openingSpacing, defaults.openingSpacing),
+    openingInset: least(bondPads.openingInset, defaults.openingInset),
+    openingToSeal: {
+      least: least(bondPads.openingToSeal?.least, defaults.openingToSeal.least),
+      most: most === undefined ? defaults.openingToSeal.most : drawnMost(most, shrink),
+    },
+    toCell,
+  };
+}
+
+/** The wider pitches near the corners; each step must ask for more than the steps and the pitch around it. */
+function cornerPitches(
+  report: Report,
+  source: Source,
+  text: KnownText,
+  shrink: number,
+  pitch: Units,
+): Ring['corners']['pitches'] {
+  const steps = (text.corners?.pitches ?? DEFAULTS.corners.pitches).map((step) => ({
+    pads: step.pads,
+    pitch: drawnLeast(step.pitch, shrink),
+  }));
+  steps.forEach((step, i) => {
+    const outdone = steps.some(
+      (other, k) =>
+        k !== i &&
+        other.pads >= step.pads &&
+        other.pitch >= step.pitch &&
+        (k < i || other.pads > step.pads || other.pitch > step.pitch),
+    );
+    if (step.pitch <= pitch || outdone)
+      report.error(
+        source.placeOf(['corners', 'pitches', i]),
+        'useless-key',
+        step.pitch <= pitch
+          ? `this step can change nothing: its pitch is not wider than \`bondPads.pitch\``
+          : 'this step can change nothing: another one asks as much of more pads',
+        'widen it or leave it out',
+      );
+  });
+  return steps;
+}
