@@ -10,7 +10,8 @@
  * the distance to the wishes only grows, so no set of rules comes twice and the end is the one optimum.
  *
  * Halves are solved before their whole, so where rules join near neighbours only, few steps of a whole's length
- * follow and the time is near to linear.
+ * follow and the time is near to linear. Where distances alternate so that joining two halves changes which rules hold all along,
+ * it grows with the square.
  */
 import {
   type ApartWishes,
