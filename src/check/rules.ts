@@ -1,0 +1,52 @@
+/** All rules, in the order in which their findings are listed. */
+import type { Rule } from './finding.ts';
+import { CELL_RULES } from './rules/cells.ts';
+import { DERIVED_RULES } from './rules/derived.ts';
+import { DISTANCE_RULES } from './rules/distances.ts';
+import { EXACTNESS_RULES } from './rules/exactness.ts';
+import { FOOTPRINT_RULES } from './rules/footprints.ts';
+import { NAME_RULES } from './rules/names.ts';
+import { NEIGHBOUR_RULES } from './rules/neighbours.ts';
+import { PAD_RULES } from './rules/pads.ts';
+import { RAIL_RULES } from './rules/rails.ts';
+import { RING_RULES } from './rules/ring.ts';
+import { SECTION_RULES } from './rules/sections.ts';
+import { STEM_RULES } from './rules/stems.ts';
+
+/** Rules that the judge itself applies, once all others have spoken. */
+export const UNKNOWN_RULE = 'unknown-rule';
+export const IDLE_WAIVER = 'waiver-idle';
+
+const META_RULES: readonly Rule[] = [
+  {
+    name: UNKNOWN_RULE,
+    severity: 'error',
+    protects: 'That a severity or a waiver speaks of a rule that there is.',
+    mend: 'Correct the spelling; `ringwright check --rules` lists the rules.',
+    run: () => [],
+  },
+  {
+    name: IDLE_WAIVER,
+    severity: 'warning',
+    protects: 'That a waiver which no longer applies is not kept for the next mistake.',
+    mend: 'Take the waiver out, or name all items of the finding that it is for.',
+    run: () => [],
+  },
+];
+
+/** Every rule: its stable name, its severity unless set otherwise, what it protects and how to mend it. */
+export const ruleList: readonly Rule[] = [
+  ...NAME_RULES,
+  ...EXACTNESS_RULES,
+  ...FOOTPRINT_RULES,
+  ...CELL_RULES,
+  ...RING_RULES,
+  ...PAD_RULES,
+  ...DISTANCE_RULES,
+  ...STEM_RULES,
+  ...SECTION_RULES,
+  ...RAIL_RULES,
+  ...NEIGHBOUR_RULES,
+  ...DERIVED_RULES,
+  ...META_RULES,
+];

@@ -1,0 +1,163 @@
+/** How close bond pads may come: to each other, to the die corner, to cells that allow none on top. */
+import type { Hit, Rule } from '../finding.ts';
+import { closerThan } from '../near.ts';
+import { hitAt, hitBetween, um } from '../say.ts';
+import { lengthOf, sideName } from '../turn.ts';
+import type { Limits, PadView, View } from '../view.ts';
+
+/** Neighbours of one row: the first nearer the side's start, with how many of the row lie beyond each of them. */
+function* rowNeighbours(view: View): Generator<readonly [PadView, PadView, number]> {
+  for (const pads of view.sidePads) {
+    for (const name of ['single', 'outer', 'inner'] as const) {
+      const row = pads.filter((p) => p.pad.row === name);
+      for (let i = 1; i < row.length; i++) {
+        const [a, b] = [row[i - 1], row[i]];
+        if (a !== undefined && b !== undefined) yield [a, b, Math.min(i - 1, row.length - 1 - i)];
+      }
+    }
+  }
+}
+
+function pitch(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const [a, b] of rowNeighbours(view)) {
+    const between = b.s - a.s;
+    if (between < view.limits.pitch)
+      hits.push(
+        hitBetween(
+          a,
+          b,
+          `bond pads "${a.pad.pin}" and "${b.pad.pin}" of one row are ${um(between)} apart, centre to centre; the least pitch is ${um(view.limits.pitch)}`,
+          a.pad.pin,
+          b.pad.pin,
+        ),
+      );
+  }
+  return hits;
+}
+
+/** The widest step that a pad so many from the corner still belongs to. */
+const stepAt = (limits: Limits, fromCorner: number): number =>
+  limits.cornerPitches.reduce(
+    (most, step) => (fromCorner < step.pads ? Math.max(most, step.pitch) : most),
+    0,
+  );
+
+function cornerPitch(view: View): readonly Hit[] {
+  if (view.limits.cornerPitches.length === 0) return [];
+  const hits: Hit[] = [];
+  for (const [a, b, beyond] of rowNeighbours(view)) {
+    const asked = stepAt(view.limits, beyond);
+    if (b.s - a.s >= asked) continue;
+    hits.push(
+      hitBetween(
+        a,
+        b,
+        `bond pads "${a.pad.pin}" and "${b.pad.pin}" near a corner are ${um(b.s - a.s)} apart, centre to centre; ${um(asked)} are asked for there`,
+        a.pad.pin,
+        b.pad.pin,
+      ),
+    );
+  }
+  return hits;
+}
+
+const metal = (view: View): readonly Hit[] =>
+  view.close.pads
+    .filter(([a, b]) => closerThan(a, b, view.limits.spacing))
+    .map(([a, b]) =>
+      hitBetween(
+        a,
+        b,
+        `the metal of bond pads "${a.pad.pin}" and "${b.pad.pin}" is closer than ${um(view.limits.spacing)} both in x and in y`,
+        a.pad.pin,
+        b.pad.pin,
+      ),
+    );
+
+const openings = (view: View): readonly Hit[] =>
+  view.close.pads
+    .filter(([a, b]) => closerThan(a.opening, b.opening, view.limits.openingSpacing))
+    .map(([a, b]) =>
+      hitBetween(
+        a,
+        b,
+        `the openings of "${a.pad.pin}" and "${b.pad.pin}" are closer than ${um(view.limits.openingSpacing)} both in x and in y`,
+        a.pad.pin,
+        b.pad.pin,
+      ),
+    );
+
+function cornerClearance(view: View): readonly Hit[] {
+  const { cornerClearance: least } = view.limits;
+  const hits: Hit[] = [];
+  for (const p of view.pads) {
+    const clear = Math.min(p.s, lengthOf(p.side, view.die) - p.s);
+    if (clear < least)
+      hits.push(
+        hitAt(
+          p,
+          `the bond pad of "${p.pad.pin}" is ${um(clear)} along the ${sideName(p.side)} side from the die corner; at least ${um(least)} are asked for`,
+          p.pad.pin,
+        ),
+      );
+  }
+  return hits;
+}
+
+const onTop = (view: View): readonly Hit[] =>
+  view.close.padsOnCells.map(([p, c]) =>
+    hitBetween(
+      p,
+      c,
+      `the bond pad of "${p.pad.pin}" lies over cell "${c.name}", and ${c.cell.footprint} allows no pad on top`,
+      p.pad.pin,
+      c.name,
+    ),
+  );
+
+export const DISTANCE_RULES: readonly Rule[] = [
+  {
+    name: 'pad-pitch',
+    severity: 'error',
+    protects: 'That the assembly house can set wire beside wire along a row.',
+    mend: 'Move the cells apart, or put one of the two into the other row.',
+    run: pitch,
+  },
+  {
+    name: 'corner-pitch',
+    severity: 'error',
+    protects: 'That wires can fan out near the die corners, where the first pads keep a wider pitch.',
+    mend: 'Move the pads near the corner apart.',
+    run: cornerPitch,
+  },
+  {
+    name: 'pad-spacing',
+    severity: 'error',
+    protects:
+      'That the metal of two bond pads keeps its least distance, in a row, across rows and at a corner.',
+    mend: 'Move the cells apart, or narrow the pads.',
+    run: metal,
+  },
+  {
+    name: 'opening-spacing',
+    severity: 'error',
+    protects: 'That two openings keep their least distance.',
+    mend: 'Move the cells apart, or reduce the openings.',
+    run: openings,
+  },
+  {
+    name: 'corner-clearance',
+    severity: 'error',
+    protects: 'That no bond pad comes too near the die corner, where wires and stress are worst.',
+    mend: 'Move the pad away from the corner.',
+    run: cornerClearance,
+  },
+  {
+    name: 'pad-on-cell',
+    severity: 'error',
+    protects: 'That bonding presses on no circuit which the library has not made for it.',
+    mend: 'Move the cells, or fill with cells that allow a pad on top.',
+    run: onTop,
+  },
+];

@@ -1,0 +1,193 @@
+/** Names and numbers: each means one thing, and whatever is named is there. */
+import type { Hit, Rule } from '../finding.ts';
+import { hit, hitAt } from '../say.ts';
+import type { PadView, View } from '../view.ts';
+
+/** The keys that come more than once. */
+function doubles<K>(keys: Iterable<K>): readonly K[] {
+  const seen = new Set<K>();
+  const twice = new Set<K>();
+  for (const key of keys) {
+    if (seen.has(key)) twice.add(key);
+    else seen.add(key);
+  }
+  return [...twice];
+}
+
+function duplicateNames({ placement }: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  const look = (kind: string, list: readonly { readonly name: string }[]): void => {
+    if (new Set(list.map((item) => item.name)).size === list.length) return;
+    for (const name of doubles(list.map((item) => item.name)))
+      hits.push(hit(`two ${kind} are named "${name}"`, name));
+  };
+  look('cells', placement.cells);
+  look('footprints', placement.footprints);
+  look('sections', placement.sections);
+  look('nets', placement.nets);
+  for (const f of placement.footprints) {
+    for (const name of doubles(f.landings.map((l) => l.name)))
+      hits.push(hit(`footprint "${f.name}" has two landings named "${name}"`, f.name, name));
+    for (const lane of doubles(f.lanes.map((l) => l.lane)))
+      hits.push(hit(`footprint "${f.name}" lists lane "${lane}" twice`, f.name, lane));
+  }
+  return hits;
+}
+
+function duplicateNumbers({ placement, padNumbered }: View): readonly Hit[] {
+  if (padNumbered.size === placement.bondPads.length) return [];
+  return doubles(placement.bondPads.map((p) => p.number)).map((number) => {
+    const pins = placement.bondPads.filter((p) => p.number === number).map((p) => p.pin);
+    return hit(`bond pads of pins ${pins.slice(0, 4).join(', ')} bear the one number ${number}`, ...pins);
+  });
+}
+
+/** Several supply pads of one net may share a pin name; any other pin is one pad in one cell. */
+function duplicatePins({ placement, pads }: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  const seen = new Map<string, PadView>();
+  for (const p of pads) {
+    const before = seen.get(p.pad.pin);
+    if (before === undefined) seen.set(p.pad.pin, p);
+    else if (!feeds(p) || !feeds(before) || p.pad.net !== before.pad.net)
+      hits.push(hitAt(p, `two bond pads belong to pin "${p.pad.pin}"`, p.pad.pin));
+  }
+  const listed = new Map<string, string>();
+  for (const c of placement.cells)
+    for (const pin of c.pins ?? []) {
+      const before = listed.get(pin);
+      listed.set(pin, c.name);
+      if (before !== undefined && !seen.has(pin))
+        hits.push(hit(`cells "${before}" and "${c.name}" both list pin "${pin}"`, before, c.name));
+    }
+  return hits;
+}
+
+/** Whether a bond pad feeds a lane. */
+const feeds = (p: PadView): boolean => (p.cell?.kind?.landings[p.landing]?.feeds.length ?? 0) > 0;
+
+function unknownNames(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const c of view.cells) {
+    if (c.kind === null)
+      hits.push(
+        hitAt(c, `cell "${c.name}" is of footprint "${c.cell.footprint}", which is not listed`, c.name),
+      );
+    if (c.cell.section !== null && c.section === null)
+      hits.push(hitAt(c, `cell "${c.name}" is in section "${c.cell.section}", which is not listed`, c.name));
+    if (c.cell.tied !== undefined && c.kind !== null) {
+      const signals = new Set(c.kind.footprint.signals?.map((s) => s.name) ?? []);
+      for (const signal of Object.keys(c.cell.tied))
+        if (!signals.has(signal))
+          hits.push(
+            hitAt(c, `cell "${c.name}" holds "${signal}", which its footprint does not list`, c.name),
+          );
+    }
+  }
+  const nets = new Set(view.placement.nets.map((n) => n.name));
+  for (const p of view.pads) {
+    const { pin, cell, landing, net } = p.pad;
+    if (p.cell === null)
+      hits.push(hitAt(p, `the bond pad of pin "${pin}" belongs to cell "${cell}", which is not placed`, pin));
+    else if (p.landing < 0 && p.cell.kind !== null)
+      hits.push(hitAt(p, `pin "${pin}" joins landing "${landing}", which cell "${cell}" does not have`, pin));
+    if (!nets.has(net)) hits.push(hitAt(p, `pin "${pin}" is on net "${net}", which is not listed`, pin));
+  }
+  for (const s of view.stems)
+    if (s.pad === null)
+      hits.push(
+        hitAt(s, `a stem leads to bond pad ${s.stem.bondPad}, which is not there`, String(s.stem.bondPad)),
+      );
+  return [...hits, ...unknownInSections(view, nets), ...unknownInFootprints(view), ...unknownInRules(view)];
+}
+
+function unknownInSections({ placement }: View, nets: ReadonlySet<string>): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const section of placement.sections)
+    for (const [lane, net] of Object.entries(section.lanes))
+      if (!nets.has(net))
+        hits.push(
+          hit(`section "${section.name}" puts net "${net}", which is not listed, on ${lane}`, section.name),
+        );
+  return hits;
+}
+
+function unknownInFootprints({ placement, kindNamed }: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  const known = new Set<string>();
+  for (const section of placement.sections) for (const lane of Object.keys(section.lanes)) known.add(lane);
+  for (const f of placement.footprints) for (const { lane } of f.lanes) known.add(lane);
+  for (const f of placement.footprints) {
+    for (const name of f.needs)
+      if (!kindNamed.has(name))
+        hits.push(hit(`footprint "${f.name}" speaks of footprint "${name}", which is not listed`, f.name));
+    const lanes = new Set([
+      ...f.ties.flat(),
+      ...f.landings.flatMap((l) => l.feeds),
+      ...f.clamps.flatMap((pair) => [pair.supply, pair.ground]),
+      ...f.diodes,
+    ]);
+    for (const lane of lanes)
+      if (!known.has(lane))
+        hits.push(hit(`footprint "${f.name}" joins lane "${lane}", which nothing else has`, f.name));
+  }
+  return hits;
+}
+
+function unknownInRules({ placement, sectionNamed }: View): readonly Hit[] {
+  const { neighbours } = placement.rules;
+  if (neighbours.length === 0) return [];
+  const hits: Hit[] = [];
+  const pins = new Set(placement.bondPads.map((p) => p.pin));
+  const nets = new Set(placement.nets.map((n) => n.name));
+  for (const rule of neighbours) {
+    const named =
+      rule.kind === 'together' ? rule.pins : rule.kind === 'apart' ? [...rule.pins, ...rule.from] : [];
+    for (const pin of named)
+      if (!pins.has(pin))
+        hits.push(hit(`the neighbour rule "${rule.kind}" names pin "${pin}", which has no bond pad`, pin));
+    if (rule.kind === 'beside-ground')
+      for (const net of rule.nets)
+        if (!nets.has(net))
+          hits.push(hit(`the neighbour rule "${rule.kind}" names net "${net}", which is not listed`, net));
+    if (rule.kind === 'signals-between-grounds')
+      for (const name of rule.sections)
+        if (!sectionNamed.has(name))
+          hits.push(
+            hit(`the neighbour rule "${rule.kind}" names section "${name}", which is not listed`, name),
+          );
+  }
+  return hits;
+}
+
+export const NAME_RULES: readonly Rule[] = [
+  {
+    name: 'duplicate-name',
+    severity: 'error',
+    protects:
+      'That a name means one cell, footprint, section, net, landing or lane, for scripts and people alike.',
+    mend: 'Rename one of the two wherever it is spoken of.',
+    run: duplicateNames,
+  },
+  {
+    name: 'duplicate-number',
+    severity: 'error',
+    protects: 'That a bond-pad number leads the assembly house to one pad.',
+    mend: 'Number the bond pads anew in ring order.',
+    run: duplicateNumbers,
+  },
+  {
+    name: 'duplicate-pin',
+    severity: 'error',
+    protects: 'That each pin of the chip comes out at one bond pad, supply pads of one net apart.',
+    mend: 'Give one of the two its own pin name, such as VDD.2.',
+    run: duplicatePins,
+  },
+  {
+    name: 'unknown-name',
+    severity: 'error',
+    protects: 'That whatever a cell, pad, stem, section, footprint or rule speaks of is in the file.',
+    mend: 'Correct the spelling, or add what is missing.',
+    run: unknownNames,
+  },
+];

@@ -1,0 +1,222 @@
+/** What neighbours owe each other, as the placement's rules ask for it. */
+import { padFeeds } from '../arcs.ts';
+import { whole } from '../exact.ts';
+import type { Hit, Rule } from '../finding.ts';
+import { closeBetween, effortFor, sortedAlong } from '../near.ts';
+import { once } from '../once.ts';
+import { hit, hitAt, hitBetween, names, um } from '../say.ts';
+import { sideName } from '../turn.ts';
+import type { CellView, PadView, SectionView, View } from '../view.ts';
+import { powerNets } from './sections.ts';
+
+/** The bond pads of each pin; several supply pads may share one. */
+const padsOfPin = once((view): ReadonlyMap<string, readonly PadView[]> => {
+  const pads = new Map<string, PadView[]>();
+  for (const p of view.ringPads) {
+    const own = pads.get(p.pad.pin);
+    if (own === undefined) pads.set(p.pad.pin, [p]);
+    else own.push(p);
+  }
+  return pads;
+});
+
+function together(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const rule of view.placement.rules.neighbours) {
+    if (rule.kind !== 'together') continue;
+    const pads = [...new Set(rule.pins)].flatMap((pin) => padsOfPin(view).get(pin)?.[0] ?? []);
+    const [first] = pads;
+    if (first === undefined) continue;
+    const elsewhere = pads.filter((p) => p.side !== first.side);
+    const places = pads.map((p) => (view.sidePads[p.side] ?? []).indexOf(p));
+    const spread = Math.max(...places) - Math.min(...places);
+    if (elsewhere.length === 0 && spread === pads.length - 1) continue;
+    const between = (view.sidePads[first.side] ?? [])
+      .slice(Math.min(...places), Math.max(...places) + 1)
+      .filter((p) => !pads.includes(p));
+    hits.push(
+      hitAt(
+        first,
+        elsewhere.length > 0
+          ? `pins ${names(rule.pins)} must stand side by side, but lie on different sides`
+          : `pins ${names(rule.pins)} must stand side by side, but ${names(between.map((p) => p.pad.pin))} lies between`,
+        ...rule.pins,
+      ),
+    );
+  }
+  return hits;
+}
+
+/** A bond pad's centre as a box without extent. */
+const centreOf = (p: PadView) => {
+  const [x, y] = [(p.x0 + p.x1) / 2, (p.y0 + p.y1) / 2];
+  return { x0: x, x1: x, y0: y, y1: y, pad: p };
+};
+
+function apart(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const rule of view.placement.rules.neighbours) {
+    if (rule.kind !== 'apart') continue;
+    const least = whole(rule.distance);
+    const group = (pins: readonly string[]) =>
+      sortedAlong(
+        [...new Set(pins)].flatMap((pin) => (padsOfPin(view).get(pin) ?? []).map(centreOf)),
+        false,
+      );
+    const [own, others] = [group(rule.pins), group(rule.from)];
+    const effort = effortFor(own.items.length * 8 + others.items.length * 8);
+    closeBetween([own], [others], least, effort, (a, b) => {
+      const distance = Math.hypot(a.x0 - b.x0, a.y0 - b.y0);
+      if (a.pad !== b.pad && distance < least)
+        hits.push(
+          hitBetween(
+            a,
+            b,
+            `pins "${a.pad.pad.pin}" and "${b.pad.pad.pin}" are ${um(Math.round(distance))} apart; at least ${um(least)} are asked for`,
+            a.pad.pad.pin,
+            b.pad.pad.pin,
+          ),
+        );
+    });
+  }
+  return hits;
+}
+
+/** The lanes of a cell's section that its bond pads feed and that carry one of some nets. */
+const feedsOneOf = (cell: CellView, nets: ReadonlySet<string>): readonly number[] =>
+  (cell.section?.nets ?? []).flatMap((net, lane) =>
+    net !== undefined && nets.has(net) && cell.pads.some((p) => padFeeds(p, lane)) ? [lane] : [],
+  );
+
+/** The grounds of lanes, as the pairs of a section have them. */
+const groundsOf = (section: SectionView, lanes: readonly number[]): readonly number[] =>
+  section.pairs.filter((pair) => lanes.includes(pair.supply)).map((pair) => pair.ground);
+
+function besideGround(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  const rules = view.placement.rules.neighbours.filter((rule) => rule.kind === 'beside-ground');
+  if (rules.length === 0) return hits;
+  const nets = new Set(rules.flatMap((rule) => rule.nets));
+  const ring = view.ring.filter((cell) => cell.role !== 'filler');
+  ring.forEach((cell, i) => {
+    const { section } = cell;
+    if (section === null) return;
+    const grounds = groundsOf(section, feedsOneOf(cell, nets));
+    if (grounds.length === 0) return;
+    const beside = [ring[(i + ring.length - 1) % ring.length], ring[(i + 1) % ring.length], cell];
+    const wanted = new Set(grounds.flatMap((lane) => section.nets[lane] ?? []));
+    if (beside.some((other) => other !== undefined && feedsOneOf(other, wanted).length > 0)) return;
+    hits.push(
+      hitAt(
+        cell,
+        `supply cell "${cell.name}" has no cell of its ground ${names([...wanted])} as a direct neighbour`,
+        cell.name,
+      ),
+    );
+  });
+  return hits;
+}
+
+/** The bond pads of a section in ring order, and whether the section is the whole ring, so that they close it. */
+function padsOfSection(
+  view: View,
+  section: SectionView,
+): { readonly pads: readonly PadView[]; readonly closed: boolean } {
+  return {
+    pads: view.ringPads.filter((p) => p.cell?.section === section),
+    closed: view.ring.every((cell) => cell.section === section),
+  };
+}
+
+/** How many signal pads lie between two grounds; those before the first and after the last of an open section too. */
+function signalsBetween(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  const power = powerNets(view);
+  for (const rule of view.placement.rules.neighbours) {
+    if (rule.kind !== 'signals-between-grounds') continue;
+    for (const name of rule.sections) {
+      const section = view.sectionNamed.get(name);
+      if (section === undefined) continue;
+      const { pads, closed } = padsOfSection(view, section);
+      const isGround = (p: PadView): boolean => section.pairs.some((pair) => padFeeds(p, pair.ground));
+      const first = closed ? pads.findIndex(isGround) : -1;
+      const order = first < 0 ? pads : [...pads.slice(first), ...pads.slice(0, first + 1)];
+      let stretch: PadView[] = [];
+      const close = (): void => {
+        const [from, to] = [stretch[0], stretch[stretch.length - 1]];
+        if (stretch.length > rule.most && from !== undefined && to !== undefined)
+          hits.push(
+            hitBetween(
+              from,
+              to,
+              `${stretch.length} signal pads follow each other in section "${name}" without a ground, from "${from.pad.pin}" to "${to.pad.pin}" on the ${sideName(to.side)} side; at most ${rule.most} may`,
+              name,
+              from.pad.pin,
+              to.pad.pin,
+            ),
+          );
+        stretch = [];
+      };
+      for (const p of order) {
+        if (isGround(p)) close();
+        else if (!power.has(p.pad.net)) stretch.push(p);
+      }
+      close();
+    }
+  }
+  return hits;
+}
+
+/** A rule that names nothing could not be broken. */
+const empty = (view: View): readonly Hit[] =>
+  view.placement.rules.neighbours.flatMap((rule, i) => {
+    const named =
+      rule.kind === 'together' || rule.kind === 'apart'
+        ? rule.pins
+        : rule.kind === 'beside-ground'
+          ? rule.nets
+          : rule.sections;
+    const from = rule.kind === 'apart' ? rule.from : named;
+    return named.length > 0 && from.length > 0
+      ? []
+      : [hit(`the neighbour rule "${rule.kind}" names nothing`, `neighbours[${i}]`)];
+  });
+
+export const NEIGHBOUR_RULES: readonly Rule[] = [
+  {
+    name: 'pins-together',
+    severity: 'error',
+    protects:
+      "That pins which belong together, such as a differential pair or a crystal's two, stand side by side.",
+    mend: 'Exchange the pins in the list so that no other lies between.',
+    run: together,
+  },
+  {
+    name: 'pins-apart',
+    severity: 'error',
+    protects: 'That a quiet pin keeps its distance from a strong one.',
+    mend: 'Move one group along the ring, or set supply cells between.',
+    run: apart,
+  },
+  {
+    name: 'supply-beside-ground',
+    severity: 'error',
+    protects: 'That supply and ground enter side by side, which keeps the loop of their wires small.',
+    mend: 'Set a cell of its ground next to the supply cell.',
+    run: besideGround,
+  },
+  {
+    name: 'signals-between-grounds',
+    severity: 'error',
+    protects: 'That not too many signals rely on one ground for their return.',
+    mend: 'Set a further ground cell into the stretch.',
+    run: signalsBetween,
+  },
+  {
+    name: 'neighbour-rule-empty',
+    severity: 'warning',
+    protects: 'That a neighbour rule which checks nothing is not mistaken for one that holds.',
+    mend: 'Name the pins, nets or sections, or take the rule out.',
+    run: empty,
+  },
+];

@@ -1,0 +1,410 @@
+/** Each bond pad by itself: its cell, landing and pin, its row, its opening, and its number. */
+import type { Hit, Rule } from '../finding.ts';
+import { hit, hitAt, um } from '../say.ts';
+import { type Box, lowT, sideIndex, sideName } from '../turn.ts';
+import type { PadView, View } from '../view.ts';
+import { wantsStem } from './stems.ts';
+
+/** Runs a look at each bond pad and gathers what it says. */
+const eachPad =
+  (look: (pad: PadView, view: View) => Hit | undefined) =>
+  (view: View): readonly Hit[] => {
+    const hits: Hit[] = [];
+    for (const pad of view.pads) {
+      const found = look(pad, view);
+      if (found !== undefined) hits.push(found);
+    }
+    return hits;
+  };
+
+/** What the footprint says of a pad's landing; undefined where there is none. */
+const landingOf = (p: PadView) => p.cell?.kind?.landings[p.landing];
+
+const side = eachPad((p) => {
+  const { cell } = p;
+  if (cell === null) return undefined;
+  const { pin } = p.pad;
+  if (cell.isCorner) return hitAt(p, `the bond pad of "${pin}" belongs to corner cell "${cell.name}"`, pin);
+  if (cell.side === p.side) return undefined;
+  return hitAt(
+    p,
+    `the bond pad of "${pin}" is listed on the ${sideName(p.side)} side, its cell on the ${sideName(cell.side)} one`,
+    pin,
+  );
+});
+
+/** Along s the pad stands at its landing plus its shift; a pad that its cell contains also along t. */
+const landing = eachPad((p, view) => {
+  const { cell } = p;
+  const place = landingOf(p);
+  if (cell?.kind == null || cell.pose === null || place === undefined || cell.side !== p.side)
+    return undefined;
+  const centre = cell.pose.reversed ? cell.s1 - place.at : cell.s0 + place.at;
+  const { pin } = p.pad;
+  const off = p.s - centre - p.shift;
+  if (off !== 0)
+    return hitAt(
+      p,
+      `the bond pad of "${pin}" stands ${um(Math.abs(off))} along the side from its landing "${place.name}"${p.shift === 0 ? '' : ' and shift'}`,
+      pin,
+    );
+  if (place.inside !== null) {
+    const asked = cell.t0 + place.inside.t;
+    const middle = (p.t0 + p.t1) / 2;
+    if (middle === asked) return undefined;
+    return hitAt(
+      p,
+      `the bond pad of "${pin}" lies ${um(Math.abs(middle - asked))} across its place in the cell`,
+      pin,
+    );
+  }
+  if (wantsStem(p, view) || (p.s0 <= centre && p.s1 >= centre)) return undefined;
+  return hitAt(p, `the bond pad of "${pin}" is shifted so far that it no longer meets its landing`, pin);
+});
+
+/** A pad that the cell contains has the size that the footprint gives. */
+const inCell = eachPad((p, view) => {
+  const place = landingOf(p);
+  if (place === undefined) return undefined;
+  const { pin } = p.pad;
+  const style = view.layouts[p.side]?.style;
+  if (place.inside === null)
+    return style === 'in-cell'
+      ? hitAt(
+          p,
+          `the ${sideName(p.side)} side is in-cell, but the cell of "${pin}" contains no bond pad`,
+          pin,
+        )
+      : undefined;
+  if (style !== 'in-cell')
+    return hitAt(
+      p,
+      `the cell of "${pin}" contains its bond pad, but the ${sideName(p.side)} side is ${style}`,
+      pin,
+    );
+  const opening = acrossAndDeep(p.side, p.opening);
+  const { along, deep, openingAlong, openingDeep } = place.inside;
+  if (
+    p.s1 - p.s0 === along &&
+    p.t1 - p.t0 === deep &&
+    opening.along === openingAlong &&
+    opening.deep === openingDeep
+  )
+    return undefined;
+  return hitAt(
+    p,
+    `the bond pad of "${pin}" or its opening has not the size that its cell contains: ${um(along)} by ${um(deep)}, opening ${um(openingAlong)} by ${um(openingDeep)}`,
+    pin,
+  );
+});
+
+const acrossAndDeep = (at: number, b: Box): { readonly along: number; readonly deep: number } =>
+  at === 0 || at === 2
+    ? { along: b.y1 - b.y0, deep: b.x1 - b.x0 }
+    : { along: b.x1 - b.x0, deep: b.y1 - b.y0 };
+
+/** The rows that a style has, and where along t each begins. */
+const row = eachPad((p, view) => {
+  const layout = view.layouts[p.side];
+  if (layout === undefined) return undefined;
+  const { pin, row: name } = p.pad;
+  const twoRows =
+    layout.style === 'staggered' ||
+    (layout.style === 'over-circuit' && view.placement.rules.rows.overCircuit === 2);
+  if ((name === 'single') === twoRows)
+    return hitAt(
+      p,
+      `the bond pad of "${pin}" is in row ${name}, which the ${sideName(p.side)} side does not have`,
+      pin,
+    );
+  if (layout.style === 'in-cell') return undefined;
+  const asked = name === 'inner' ? layout.inner : layout.first;
+  if (p.t0 === asked) return undefined;
+  return hitAt(
+    p,
+    `the ${name === 'single' ? '' : `${name} `}bond pad of "${pin}" begins ${um(p.t0)} from the die edge; its row begins at ${um(asked)}`,
+    pin,
+  );
+});
+
+/** Which row a side with two begins with, unless the description named a row. */
+function rowFirst(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  const { first } = view.placement.rules.rows;
+  view.sidePads.forEach((pads, at) => {
+    const leading = pads[0];
+    if (leading === undefined || leading.pad.row === 'single' || leading.pad.row === first) return;
+    if (!pads.some((p) => p.pad.row === first)) return;
+    hits.push(
+      hitAt(
+        leading,
+        `the ${sideName(at)} side begins with the ${leading.pad.row} row; the rules name the ${first} one first`,
+        leading.pad.pin,
+      ),
+    );
+  });
+  return hits;
+}
+
+/** Over circuit a pad lies within its cell's depth. */
+const depth = eachPad((p, view) => {
+  if (view.layouts[p.side]?.style !== 'over-circuit' || p.cell === null) return undefined;
+  if (p.t0 >= p.cell.t0 && p.t1 <= p.cell.t1) return undefined;
+  return hitAt(
+    p,
+    `the bond pad of "${p.pad.pin}" reaches ${um(Math.max(p.t1 - p.cell.t1, p.cell.t0 - p.t0))} beyond the depth of its cell`,
+    p.pad.pin,
+  );
+});
+
+function doubled(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const c of view.cells) {
+    if (c.pads.length < 2) continue;
+    const seen = new Map<number, PadView>();
+    for (const p of c.pads) {
+      const other = p.landing < 0 ? undefined : seen.get(p.landing);
+      if (other !== undefined)
+        hits.push(
+          hitAt(
+            p,
+            `landing "${p.pad.landing}" of cell "${c.name}" has two bond pads`,
+            other.pad.pin,
+            p.pad.pin,
+          ),
+        );
+      seen.set(p.landing, p);
+    }
+  }
+  return hits;
+}
+
+/** A cell's pins and its bond pads agree, landing by landing. */
+function pins(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const c of view.cells) {
+    const listed = c.cell.pins ?? [];
+    const landings = c.kind?.landings;
+    if (landings !== undefined && listed.length > landings.length)
+      hits.push(
+        hitAt(c, `cell "${c.name}" lists ${listed.length} pins, but has ${landings.length} landings`, c.name),
+      );
+    for (const p of c.pads) {
+      if (p.landing < 0) continue;
+      const asked = listed[p.landing];
+      if (asked !== p.pad.pin)
+        hits.push(
+          hitAt(
+            p,
+            `landing "${p.pad.landing}" of cell "${c.name}" ${asked === undefined ? 'has no pin' : `is for pin "${asked}"`}, but its bond pad says "${p.pad.pin}"`,
+            p.pad.pin,
+          ),
+        );
+    }
+  }
+  return hits;
+}
+
+/** A pad that the cell contains is listed, and a cell that has any bond pad has one for each of its pins. */
+function missing(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const c of view.cells) {
+    const listed = c.cell.pins;
+    if (listed === undefined || c.kind === null) continue;
+    const { landings } = c.kind;
+    listed.forEach((pin, k) => {
+      const place = landings[k];
+      if (place === undefined || c.pads.some((p) => p.landing === k)) return;
+      if (place.inside !== null || c.pads.length > 0)
+        hits.push(
+          hitAt(
+            c,
+            `pin "${pin}" of cell "${c.name}" has no bond pad at landing "${place.name}"`,
+            c.name,
+            pin,
+          ),
+        );
+    });
+  }
+  return hits;
+}
+
+function unbonded(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const c of view.cells)
+    if (c.cell.pins !== undefined && c.pads.length === 0 && !c.kind?.landings.some((l) => l.inside !== null))
+      hits.push(hitAt(c, `cell "${c.name}" has pins but no bond pad`, c.name));
+  return hits;
+}
+
+/** Numbers run from 1 around the ring, from the end of the side and in the direction that the file names. */
+function numbering(view: View): readonly Hit[] {
+  const { start, direction } = view.placement.numbering;
+  const from = sideIndex(start.side);
+  const forward = direction === 'counter-clockwise';
+  const around = forward ? view.ringPads : [...view.ringPads].reverse();
+  const first = startOf(view, from, start.end, forward);
+  const at = first === undefined ? 0 : around.indexOf(first);
+  const hits: Hit[] = [];
+  for (let k = 0; k < around.length; k++) {
+    const p = around[(at + k) % around.length];
+    if (p === undefined || p.pad.number === k + 1) continue;
+    hits.push(
+      hitAt(
+        p,
+        `the bond pad of "${p.pad.pin}" bears number ${p.pad.number}; counted around the ring it is ${k + 1}`,
+        p.pad.pin,
+      ),
+    );
+  }
+  return hits;
+}
+
+/** The pad that counting starts with: on the named side, or on the next one that has any. */
+function startOf(view: View, from: number, end: 'first' | 'last', forward: boolean): PadView | undefined {
+  const own = view.sidePads[from] ?? [];
+  if (own.length > 0) return end === 'first' ? own[0] : own[own.length - 1];
+  for (let k = 1; k < 4; k++) {
+    const pads = view.sidePads[(from + (forward ? k : 4 - k)) & 3] ?? [];
+    if (pads.length > 0) return forward ? pads[0] : pads[pads.length - 1];
+  }
+  return undefined;
+}
+
+const openingInset = eachPad((p, view) => {
+  const o = p.opening;
+  const inset = Math.min(o.x0 - p.x0, o.y0 - p.y0);
+  if (inset >= view.limits.openingInset) return undefined;
+  return hitAt(
+    p,
+    `metal reaches ${um(inset)} beyond the opening of "${p.pad.pin}"; at least ${um(view.limits.openingInset)} are asked for`,
+    p.pad.pin,
+  );
+});
+
+/** To the seal ring's inner edge: the least on every side of the die, the most on the pad's own. */
+const openingToSeal = eachPad((p, view) => {
+  const { limits, die } = view;
+  const o = p.opening;
+  const seal = limits.street + limits.seal;
+  const nearest = Math.min(o.x0, o.y0, die.width - o.x1, die.height - o.y1) - seal;
+  const { pin } = p.pad;
+  if (nearest < limits.openingToSeal.least)
+    return hitAt(
+      p,
+      `the opening of "${pin}" is ${um(nearest)} from the seal ring; at least ${um(limits.openingToSeal.least)} are asked for`,
+      pin,
+    );
+  const own = lowT(p.side, die, o) - seal;
+  const { most } = limits.openingToSeal;
+  if (most === null || own <= most) return undefined;
+  return hitAt(
+    p,
+    `the opening of "${pin}" is ${um(own)} from the seal ring; at most ${um(most)} are allowed`,
+    pin,
+  );
+});
+
+const emptyDie = (view: View): readonly Hit[] =>
+  view.pads.length > 0 ? [] : [hit('the ring has no bond pad at all', view.placement.ring)];
+
+export const PAD_RULES: readonly Rule[] = [
+  {
+    name: 'pad-side',
+    severity: 'error',
+    protects: 'That a bond pad is listed with the side on which its cell stands.',
+    mend: "List the bond pad on its cell's side.",
+    run: side,
+  },
+  {
+    name: 'pad-landing',
+    severity: 'error',
+    protects: 'That a bond pad joins its cell at the landing that it names.',
+    mend: 'Move the bond pad to its landing, or record the shift.',
+    run: landing,
+  },
+  {
+    name: 'pad-in-cell',
+    severity: 'error',
+    protects: 'That a bond pad which its cell contains is the one that the library drew there.',
+    mend: "Give the pad its footprint's size, and the side the style of its cells.",
+    run: inCell,
+  },
+  {
+    name: 'pad-row',
+    severity: 'error',
+    protects: 'That the bond pads of a row line up, at the place along the edge that the rules give the row.',
+    mend: 'Move the pad to its row, or name the row that it stands in.',
+    run: row,
+  },
+  {
+    name: 'row-first',
+    severity: 'note',
+    protects: 'That whoever relies on the row that comes first knows of a side that begins with the other.',
+    mend: 'Nothing, where the description names the row; else exchange the rows.',
+    run: rowFirst,
+  },
+  {
+    name: 'pad-depth',
+    severity: 'error',
+    protects: 'That a bond pad over circuit is carried by its cell over its whole depth.',
+    mend: 'Reduce the rows, the inset or the pads, or take a deeper cell.',
+    run: depth,
+  },
+  {
+    name: 'pad-doubled',
+    severity: 'error',
+    protects: 'That one landing has one bond pad.',
+    mend: 'Take one of the two out, or name another landing.',
+    run: doubled,
+  },
+  {
+    name: 'pad-pin',
+    severity: 'error',
+    protects: 'That the pin of a bond pad is the one of its landing in the cell that it names.',
+    mend: 'Correct the pin of the bond pad, or the pins of the cell.',
+    run: pins,
+  },
+  {
+    name: 'pad-missing',
+    severity: 'error',
+    protects: 'That every pin of a bonded cell comes out at a bond pad.',
+    mend: 'Add the bond pad, or take the pin out of the cell.',
+    run: missing,
+  },
+  {
+    name: 'pin-unbonded',
+    severity: 'note',
+    protects: 'That a pin is left without a bond pad on purpose only.',
+    mend: 'Give the cell a bond pad, unless it shall have none.',
+    run: unbonded,
+  },
+  {
+    name: 'no-bond-pads',
+    severity: 'warning',
+    protects: 'That a ring can be bonded.',
+    mend: 'Add the bond pads.',
+    run: emptyDie,
+  },
+  {
+    name: 'numbering',
+    severity: 'error',
+    protects: 'That the assembly house counts the bond pads as the list does.',
+    mend: 'Number the bond pads from 1 in ring order, from the start and in the direction that the file names.',
+    run: numbering,
+  },
+  {
+    name: 'opening-inset',
+    severity: 'error',
+    protects: 'That metal reaches far enough beyond the passivation opening on all sides.',
+    mend: 'Enlarge the metal or reduce the opening.',
+    run: openingInset,
+  },
+  {
+    name: 'opening-to-seal',
+    severity: 'error',
+    protects: 'That the opening keeps its least and greatest distance to the seal ring.',
+    mend: 'Change the clearance inside the seal ring, the row or the opening.',
+    run: openingToSeal,
+  },
+];

@@ -1,0 +1,459 @@
+/** Rails: strips that meet, break cells that part, arcs that are fed, and the rails that the file lists. */
+import { type Arc, arcsOf, carries, railLanes, ringSections, stretchesOf } from '../arcs.ts';
+import { troubledBoundaries } from '../boundaries.ts';
+import { whole } from '../exact.ts';
+import type { Hit, Rule } from '../finding.ts';
+import { once } from '../once.ts';
+import { hit, hitAt, hitBetween, names } from '../say.ts';
+import type { CellView, SectionView, View } from '../view.ts';
+
+const few = (list: readonly string[]): string =>
+  list.length <= 6 ? list.join(', ') : `${list.slice(0, 6).join(', ')} and ${list.length - 6} more`;
+
+const shorts = (view: View): readonly Hit[] =>
+  troubledBoundaries(view)
+    .filter(({ verdict }) => verdict.shorts.length > 0)
+    .map(({ before, after, verdict }) =>
+      hitBetween(
+        before,
+        after,
+        `between "${before.name}" and "${after.name}" ${few(verdict.shorts)}`,
+        before.name,
+        after.name,
+      ),
+    );
+
+const opens = (view: View): readonly Hit[] =>
+  troubledBoundaries(view).flatMap(({ before, after, verdict }) => {
+    const ends = (own: CellView, other: CellView, strips: readonly string[]): Hit[] =>
+      strips.length === 0
+        ? []
+        : [
+            hitBetween(
+              own,
+              other,
+              `${few(strips)} of "${own.name}" ${strips.length > 1 ? 'do' : 'does'} not go on in "${other.name}"`,
+              own.name,
+              other.name,
+            ),
+          ];
+    return [...ends(before, after, verdict.opens.before), ...ends(after, before, verdict.opens.after)];
+  });
+
+const steps = (view: View): readonly Hit[] =>
+  troubledBoundaries(view)
+    .filter(({ verdict }) => verdict.steps.length > 0)
+    .map(({ before, after, verdict }) =>
+      hitBetween(
+        before,
+        after,
+        `between "${before.name}" and "${after.name}" the extent of ${few(verdict.steps)} changes`,
+        before.name,
+        after.name,
+      ),
+    );
+
+/** Lanes that only some cells carry, other than break cells: the arc ends there without anything that parts it. */
+function carried(view: View): readonly Hit[] {
+  const lanes = railLanes(view);
+  const verdicts = new Map<string, string>();
+  const hits: Hit[] = [];
+  for (const c of view.ring) {
+    if (c.role === 'break' || c.kind === null || c.section === null) continue;
+    const key = `${c.kind.index} ${c.section.index}`;
+    let lost = verdicts.get(key);
+    if (lost === undefined) {
+      const { kind, section } = c;
+      lost = lanes
+        .filter((lane) => section.nets[lane] !== undefined && kind.has[lane] === true && !carries(c, lane))
+        .map((lane) => view.lanes.names[lane])
+        .join(', ');
+      verdicts.set(key, lost);
+    }
+    if (lost !== '') hits.push(hitAt(c, `cell "${c.name}" cuts ${lost}, and is no break cell`, c.name));
+  }
+  return hits;
+}
+
+/** A place where the section changes, with the break cells that stand there. */
+interface Change {
+  readonly before: CellView;
+  readonly after: CellView;
+  readonly breaks: readonly CellView[];
+  readonly from: SectionView;
+  readonly to: SectionView;
+  /** The lanes on which the two sections have different nets. */
+  readonly differing: readonly number[];
+}
+
+/** Every run of break cells, and every other place where two cells of different sections meet. */
+const changes = once((view): readonly Change[] => {
+  const { ring } = view;
+  const start = ring.findIndex((cell) => cell.role !== 'break');
+  if (start < 0) return [];
+  const found: Change[] = [];
+  let before = ring[start];
+  let breaks: CellView[] = [];
+  for (let k = 1; k <= ring.length; k++) {
+    const cell = ring[(start + k) % ring.length];
+    if (cell === undefined || before === undefined) continue;
+    if (cell.role === 'break') {
+      breaks.push(cell);
+      continue;
+    }
+    const [from, to] = [before.section, cell.section];
+    if (from !== null && to !== null && (breaks.length > 0 || from !== to)) {
+      const lanes = view.lanes.names.map((_, lane) => lane);
+      const differing = from === to ? [] : lanes.filter((lane) => from.nets[lane] !== to.nets[lane]);
+      found.push({ before, after: cell, breaks, from, to, differing });
+    }
+    before = cell;
+    breaks = [];
+  }
+  return found;
+});
+
+const laneNames = (view: View, lanes: readonly number[]): string =>
+  few(lanes.map((lane) => view.lanes.names[lane] ?? ''));
+
+const breakMissing = (view: View): readonly Hit[] =>
+  changes(view)
+    .filter(({ breaks, differing }) => breaks.length === 0 && differing.length > 0)
+    .map(({ before, after, from, to, differing }) =>
+      hitBetween(
+        before,
+        after,
+        `sections "${from.name}" and "${to.name}" meet between "${before.name}" and "${after.name}" with different nets on ${laneNames(view, differing)}, and no break cell parts them`,
+        before.name,
+        after.name,
+      ),
+    );
+
+const breakShort = (view: View): readonly Hit[] =>
+  changes(view).flatMap(({ breaks, differing, from, to }) => {
+    const first = breaks[0];
+    const through = differing.filter((lane) => breaks.every((cell) => carries(cell, lane)));
+    if (first === undefined || through.length === 0) return [];
+    return [
+      hitAt(
+        first,
+        `${names(breaks.map((c) => c.name))} lets ${laneNames(view, through)} through between sections "${from.name}" and "${to.name}", which have different nets there`,
+        ...breaks.map((c) => c.name),
+      ),
+    ];
+  });
+
+const breakNeedless = (view: View): readonly Hit[] =>
+  changes(view).flatMap(({ breaks, differing }) =>
+    breaks
+      .filter((cell) => differing.every((lane) => carries(cell, lane)))
+      .map((cell) =>
+        hitAt(cell, `break cell "${cell.name}" cuts no lane whose nets differ at its two sides`, cell.name),
+      ),
+  );
+
+const breakCutsOn = (view: View): readonly Hit[] =>
+  changes(view).flatMap(({ breaks, from, to }) =>
+    breaks.flatMap((cell) => {
+      const on = railLanes(view).filter(
+        (lane) => from.nets[lane] !== undefined && from.nets[lane] === to.nets[lane] && !carries(cell, lane),
+      );
+      if (on.length === 0) return [];
+      return [
+        hitAt(
+          cell,
+          `break cell "${cell.name}" cuts ${laneNames(view, on)}, whose net goes on at its other side`,
+          cell.name,
+        ),
+      ];
+    }),
+  );
+
+/** A break cell of the library that would do with fewer cuts, where one stands alone. */
+const breakWide = (view: View): readonly Hit[] =>
+  changes(view).flatMap(({ breaks, differing, from, to }) => {
+    const [cell] = breaks;
+    if (cell === undefined || breaks.length > 1 || differing.length === 0 || cell.kind === null) return [];
+    const lanes = railLanes(view).filter(
+      (lane) => !differing.includes(lane) && (from.nets[lane] !== undefined || to.nets[lane] !== undefined),
+    );
+    const cuts = (carried: readonly boolean[]): number =>
+      lanes.filter((lane) => carried[lane] !== true).length;
+    const own = cuts(cell.kind.carries);
+    const better = view.kinds
+      .filter((kind) => kind.footprint.role === 'break')
+      .filter((kind) => differing.every((lane) => kind.carries[lane] !== true))
+      .filter((kind) => cuts(kind.carries) < own)[0];
+    if (better === undefined) return [];
+    return [
+      hitAt(
+        cell,
+        `break cell "${cell.name}" cuts more than it must; ${better.footprint.name} would cut fewer lanes`,
+        cell.name,
+      ),
+    ];
+  });
+
+/** The arcs of each lane that has any. */
+const arcsByLane = once(
+  (view): ReadonlyMap<number, readonly Arc[]> =>
+    new Map(railLanes(view).map((lane) => [lane, arcsOf(view, lane)])),
+);
+
+function unfed(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const arc of [...arcsByLane(view).values()].flat()) {
+    const first = arc.cells.find((cell) => cell.role !== 'break');
+    if (arc.supplies.length > 0 || first === undefined || tiedToFed(arc)) continue;
+    const lane = view.lanes.names[arc.lane] ?? '';
+    const sections = [...new Set(arc.cells.flatMap((cell) => cell.section?.name ?? []))];
+    hits.push(
+      hitAt(
+        first,
+        `the arc of ${lane}${arc.net === null ? '' : ` (${arc.net})`} from "${first.name}" on, in ${names(sections)}, has no supply cell`,
+        lane,
+        ...sections,
+      ),
+    );
+  }
+  return hits;
+}
+
+/** Whether a cell ties the lane to one that a bond pad of that cell feeds. */
+const tiedToFed = (arc: Arc): boolean =>
+  arc.cells.some((cell) =>
+    cell.kind?.ties.some(
+      (group) =>
+        group.includes(arc.lane) &&
+        cell.pads.some((p) => cell.kind?.landings[p.landing]?.feeds.some((lane) => group.includes(lane))),
+    ),
+  );
+
+/** What the file lists against what the cells make, arc by arc. */
+interface Listed {
+  readonly net: string;
+  readonly closed: boolean;
+  readonly supplies: string;
+  readonly rectangles: string;
+  readonly cells: number;
+}
+
+function derivedRails(view: View, lane: number): Listed[] {
+  const name = view.lanes.names[lane] ?? '';
+  return (arcsByLane(view).get(lane) ?? []).map((arc) => ({
+    net: arc.net ?? name,
+    closed: arc.closed,
+    supplies: arc.supplies
+      .map((cell) => cell.name)
+      .sort()
+      .join('\n'),
+    rectangles: stretchesOf(view, arc)
+      .map((r) => `${r.layer} ${r.x0} ${r.y0} ${r.x1 - r.x0} ${r.y1 - r.y0}`)
+      .sort()
+      .join('\n'),
+    cells: arc.cells.length,
+  }));
+}
+
+function listedRails(view: View): Map<string, Listed[]> {
+  const byLane = new Map<string, Listed[]>();
+  for (const rail of view.placement.rails) {
+    const list = byLane.get(rail.lane) ?? [];
+    list.push({
+      net: rail.net,
+      closed: rail.closed,
+      supplies: [...rail.supplies].sort().join('\n'),
+      rectangles: rail.rectangles
+        .map((r) => `${r.layer} ${whole(r.x)} ${whole(r.y)} ${whole(r.width)} ${whole(r.height)}`)
+        .sort()
+        .join('\n'),
+      cells: rail.cells,
+    });
+    byLane.set(rail.lane, list);
+  }
+  return byLane;
+}
+
+type Pairing = readonly [lane: string, derived: Listed | undefined, listed: Listed | undefined];
+
+/** Pairs each derived arc of a lane with the listed one that is most like it. */
+const paired = once((view): readonly Pairing[] => [...pairings(view)]);
+
+function* pairings(view: View): Generator<Pairing> {
+  const listed = listedRails(view);
+  const likeness = (a: Listed, b: Listed): number =>
+    (a.rectangles === b.rectangles ? 4 : 0) +
+    (a.supplies === b.supplies ? 2 : 0) +
+    (a.net === b.net ? 1 : 0) +
+    (a.closed === b.closed ? 1 : 0);
+  for (const lane of railLanes(view)) {
+    const name = view.lanes.names[lane] ?? '';
+    const rest = listed.get(name) ?? [];
+    for (const derived of derivedRails(view, lane)) {
+      let best = -1;
+      let most = -1;
+      rest.forEach((candidate, i) => {
+        const like = likeness(derived, candidate);
+        if (like > most) [best, most] = [i, like];
+      });
+      yield [name, derived, rest.splice(best, best < 0 ? 0 : 1)[0]];
+    }
+    for (const candidate of rest) yield [name, undefined, candidate];
+    listed.delete(name);
+  }
+  for (const [name, rest] of listed) for (const candidate of rest) yield [name, undefined, candidate];
+}
+
+function rails(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const [lane, derived, listed] of paired(view)) {
+    if (derived === undefined) hits.push(hit(`an arc of ${lane} is listed that the cells do not make`, lane));
+    else if (listed === undefined) hits.push(hit(`an arc of ${lane} (${derived.net}) is not listed`, lane));
+    else {
+      const wrong: string[] = [];
+      if (derived.net !== listed.net) wrong.push(`net ${listed.net} instead of ${derived.net}`);
+      if (derived.closed !== listed.closed)
+        wrong.push(listed.closed ? 'closed instead of open' : 'open instead of closed');
+      if (derived.supplies !== listed.supplies)
+        wrong.push(
+          `supplies ${listed.supplies.split('\n').join(', ') || 'none'} instead of ${derived.supplies.split('\n').join(', ') || 'none'}`,
+        );
+      if (derived.rectangles !== listed.rectangles) wrong.push('rectangles that are not those of its cells');
+      if (wrong.length > 0) hits.push(hit(`an arc of ${lane} is listed with ${wrong.join(', ')}`, lane));
+    }
+  }
+  return hits;
+}
+
+/** How many cells the rails are said to run through. */
+export function railCounts(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const [lane, derived, listed] of paired(view))
+    if (derived !== undefined && listed !== undefined && derived.cells !== listed.cells)
+      hits.push(
+        hit(
+          `an arc of ${lane} is said to run through ${listed.cells} cells; it runs through ${derived.cells}`,
+          lane,
+        ),
+      );
+  return hits;
+}
+
+function partings(view: View): readonly Hit[] {
+  const { ring } = view;
+  const sections = ringSections(ring);
+  const hits: Hit[] = [];
+  const listed = new Map<string, string[]>();
+  for (const parting of view.placement.partings) {
+    const text = `${[...parting.lanes].sort().join(' ')} between ${parting.between.join(' and ')}`;
+    listed.set(parting.cell, [...(listed.get(parting.cell) ?? []), text]);
+  }
+  ring.forEach((cell, i) => {
+    if (cell.role !== 'break') return;
+    const [from, to] = [sections.before[i] ?? null, sections.after[i] ?? null];
+    const lanes = view.lanes.names.filter(
+      (_, lane) => (from?.nets[lane] !== undefined || to?.nets[lane] !== undefined) && !carries(cell, lane),
+    );
+    const derived = `${[...lanes].sort().join(' ')} between ${from?.name ?? ''} and ${to?.name ?? ''}`;
+    const own = listed.get(cell.name) ?? [];
+    listed.delete(cell.name);
+    if (own.length === 1 && own[0] === derived) return;
+    hits.push(
+      hitAt(
+        cell,
+        `break cell "${cell.name}" parts ${derived}; listed is ${own.length === 0 ? 'nothing' : own.join(', and ')}`,
+        cell.name,
+      ),
+    );
+  });
+  for (const name of listed.keys())
+    hits.push(hit(`a parting is listed for "${name}", which is no break cell`, name));
+  return hits;
+}
+
+export const RAIL_RULES: readonly Rule[] = [
+  {
+    name: 'rail-short',
+    severity: 'error',
+    protects: 'That no two nets meet on one strip where cells abut.',
+    mend: 'Exchange the cells, correct their section, or part them by a break cell.',
+    run: shorts,
+  },
+  {
+    name: 'rail-open',
+    severity: 'error',
+    protects: 'That every strip goes on in the neighbour, layer by layer.',
+    mend: 'Use cells of one library whose strips agree, or correct the strips in the cell file.',
+    run: opens,
+  },
+  {
+    name: 'rail-step',
+    severity: 'warning',
+    protects: 'That a strip keeps its extent from cell to cell, so that its metal is not narrowed unseen.',
+    mend: 'Compare the strips of the two cells, and their setbacks.',
+    run: steps,
+  },
+  {
+    name: 'rail-cut',
+    severity: 'error',
+    protects: 'That nothing but a break cell ends an arc.',
+    mend: 'Take a cell that carries the lane, or give this one the role of a break cell.',
+    run: carried,
+  },
+  {
+    name: 'break-missing',
+    severity: 'error',
+    protects: 'That two sections with different nets are parted.',
+    mend: 'Set a break cell between them that cuts the lanes named, or correct the section of the cell.',
+    run: breakMissing,
+  },
+  {
+    name: 'break-short',
+    severity: 'error',
+    protects: 'That a break cell cuts every lane whose nets differ at its two sides.',
+    mend: 'Take a break cell that cuts these lanes, or correct the section of a neighbour.',
+    run: breakShort,
+  },
+  {
+    name: 'break-needless',
+    severity: 'warning',
+    protects: 'That no rail is cut where both sides are of one net on every lane that is cut.',
+    mend: 'Replace the break cell by fillers, unless the cut is meant.',
+    run: breakNeedless,
+  },
+  {
+    name: 'break-cuts-on',
+    severity: 'note',
+    protects: 'That whoever relies on a net that goes on knows where it is cut.',
+    mend: 'Nothing, if each side is fed on its own; else take a break cell that lets the lane through.',
+    run: breakCutsOn,
+  },
+  {
+    name: 'break-wide',
+    severity: 'note',
+    protects: 'That the break cell which cuts the fewest lanes is known of.',
+    mend: 'Take the break cell that the message names, where it may be turned that way.',
+    run: breakWide,
+  },
+  {
+    name: 'arc-unfed',
+    severity: 'error',
+    protects: 'That every arc of every lane has a supply of its own.',
+    mend: 'Add a supply cell for the lane to one of its sections.',
+    run: unfed,
+  },
+  {
+    name: 'rails',
+    severity: 'error',
+    protects: 'That the rails listed are those that the cells make, with their nets, supplies and metal.',
+    mend: 'Derive the rails anew from the cells.',
+    run: rails,
+  },
+  {
+    name: 'partings',
+    severity: 'error',
+    protects: 'That the partings listed are those that the break cells make.',
+    mend: 'Derive the partings anew from the cells.',
+    run: partings,
+  },
+];

@@ -1,0 +1,379 @@
+/** The cells together: they align, abut from corner to corner, overlap nothing and keep off the die's edge. */
+import { whole } from '../exact.ts';
+import type { Hit, Rule } from '../finding.ts';
+import { hit, hitAt, hitBetween, um } from '../say.ts';
+import { type Box, highS, highT, lengthOf, lowS, lowT, sideName } from '../turn.ts';
+import type { CellView, View } from '../view.ts';
+
+const overlap = (view: View): readonly Hit[] =>
+  view.close.cells.map(([a, b]) =>
+    hitBetween(a, b, `cells "${a.name}" and "${b.name}" overlap`, a.name, b.name),
+  );
+
+const crowded = (view: View): readonly Hit[] =>
+  view.close.crowded
+    ? [hit('so many shapes lie on one spot that not all pairs of them were compared', view.placement.ring)]
+    : [];
+
+/** Cells of a side follow each other without a gap, from corner cell to corner cell. */
+function abutment(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (let side = 0; side < 4; side++) {
+    const row = view.rows[side] ?? [];
+    const before = view.corners[(side + 3) & 3]?.[0];
+    const after = view.corners[side]?.[0];
+    let last = before;
+    let end = before === undefined ? undefined : highS(side, view.die, before);
+    const meet = (next: CellView, start: number): void => {
+      if (end !== undefined && start > end && last !== undefined)
+        hits.push(
+          hitBetween(
+            last,
+            next,
+            `between "${last.name}" and "${next.name}" on the ${sideName(side)} side ${um(start - end)} are bare`,
+            last.name,
+            next.name,
+          ),
+        );
+    };
+    for (const cell of row) {
+      meet(cell, cell.s0);
+      if (end === undefined || cell.s1 > end) {
+        end = cell.s1;
+        last = cell;
+      }
+    }
+    if (after !== undefined) meet(after, lowS(side, view.die, after));
+  }
+  return hits;
+}
+
+function alignment(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  view.rows.forEach((row, side) => {
+    const base = view.layouts[side]?.base ?? 0;
+    for (const c of row) {
+      const off = c.t0 - (c.kind?.setback ?? 0) - base;
+      if (off !== 0)
+        hits.push(
+          hitAt(
+            c,
+            `cell "${c.name}" stands ${um(Math.abs(off))} ${off > 0 ? 'further in' : 'further out'} than the ${sideName(side)} side's row asks`,
+            c.name,
+          ),
+        );
+    }
+  });
+  return hits;
+}
+
+function rowPlace(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  view.layouts.forEach((layout, side) => {
+    if (layout.base === layout.wanted) return;
+    hits.push(
+      hit(
+        `the row of cells of the ${sideName(side)} side begins ${um(layout.base)} from the die edge; allowance and bond pads make it ${um(layout.wanted)}`,
+        sideName(side),
+      ),
+    );
+  });
+  return hits;
+}
+
+function cornerCount(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  view.corners.forEach((cells, after) => {
+    if (cells.length === 1) return;
+    const where = `the corner after the ${sideName(after)} side`;
+    if (cells.length === 0) hits.push(hit(`${where} has no corner cell`, sideName(after)));
+    else hits.push(hit(`${where} has ${cells.length} corner cells`, ...cells.map((c) => c.name)));
+  });
+  return hits;
+}
+
+/** A corner cell's outward edges align with the rows of both its sides. */
+function cornerPlace(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  view.corners.forEach((cells, after) => {
+    const next = (after + 1) & 3;
+    for (const c of cells) {
+      const setback = c.kind?.setback ?? 0;
+      const offBefore = lowT(after, view.die, c) - setback - (view.layouts[after]?.base ?? 0);
+      const offNext = lowT(next, view.die, c) - setback - (view.layouts[next]?.base ?? 0);
+      for (const [off, side] of [
+        [offBefore, after],
+        [offNext, next],
+      ] as const)
+        if (off !== 0)
+          hits.push(
+            hitAt(
+              c,
+              `corner cell "${c.name}" stands ${um(Math.abs(off))} ${off > 0 ? 'further in' : 'further out'} than the row of the ${sideName(side)} side`,
+              c.name,
+            ),
+          );
+    }
+  });
+  return hits;
+}
+
+/** Every shape with the names that findings use. */
+function* shapes(view: View): Generator<readonly [Box, string, string]> {
+  for (const c of view.cells) yield [c, `cell "${c.name}"`, c.name];
+  for (const p of view.pads) yield [p, `the bond pad of "${p.pad.pin}"`, p.pad.pin];
+  for (const s of view.stems) {
+    const name = s.pad?.pad.pin ?? String(s.stem.bondPad);
+    yield [s, `the stem of "${name}"`, name];
+  }
+}
+
+function outside(view: View, allowance: number, what: string): readonly Hit[] {
+  const { width, height } = view.die;
+  const hits: Hit[] = [];
+  for (const [b, name, item] of shapes(view)) {
+    const clear = Math.min(b.x0, b.y0, width - b.x1, height - b.y1);
+    if (clear >= allowance) continue;
+    if (allowance > 0 && clear < 0) continue;
+    hits.push(hitAt(b, `${name} reaches ${um(allowance - clear)} ${what}`, item));
+  }
+  return hits;
+}
+
+const outsideDie = (view: View): readonly Hit[] => outside(view, 0, 'beyond the die');
+
+const edgeAllowance = (view: View): readonly Hit[] =>
+  outside(view, view.limits.allowance, 'into the street, the seal ring or their clearance');
+
+/** A run of fillers needs one that may stand alone. */
+function fillerAlone(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const row of view.rows) {
+    let run: CellView[] = [];
+    const close = (): void => {
+      const first = run[0];
+      if (first !== undefined && !run.some((c) => c.kind?.footprint.standsAlone ?? true))
+        hits.push(
+          hitAt(
+            first,
+            `${first.cell.footprint} may not stand alone, and no ordinary filler stands in the gap of "${first.name}"`,
+            ...run.map((c) => c.name),
+          ),
+        );
+      run = [];
+    };
+    for (const c of row) {
+      if (c.role === 'filler') run.push(c);
+      else if (run.length > 0) close();
+    }
+    close();
+  }
+  return hits;
+}
+
+/**
+ * The rectangle that the ring and its clearance leave, by edges. Where corner cells reach further in than the rows,
+ * it gives way to them in width or in height: such that the core asked for has room, or else with the larger area.
+ */
+function coreLeft(view: View): Box {
+  const { width, height } = view.die;
+  const { clearance } = view.limits.core;
+  const inset = view.rows.map((row, side) => {
+    const base = view.layouts[side]?.wanted ?? 0;
+    return row.reduce((deepest, c) => Math.max(deepest, c.t1), base) + clearance;
+  });
+  const [left = 0, bottom = 0, right = 0, top = 0] = inset;
+  const corners = view.corners.flat().map((c) => ({
+    /** How far the corner cell keeps the core off the vertical and off the horizontal side at it. */
+    across: (isRight(c.side) ? highT(2, view.die, c) : c.x1) + clearance,
+    along: (isUpper(c.side) ? highT(3, view.die, c) : c.y1) + clearance,
+    right: isRight(c.side),
+    upper: isUpper(c.side),
+  }));
+  const intruding = corners.filter(
+    (c) => c.across > (c.right ? right : left) && c.along > (c.upper ? top : bottom),
+  );
+  const most = (start: number, list: readonly number[]): number =>
+    list.reduce((a, b) => Math.max(a, b), start);
+  const narrow = upright({
+    x0: most(
+      left,
+      intruding.filter((c) => !c.right).map((c) => c.across),
+    ),
+    y0: bottom,
+    x1:
+      width -
+      most(
+        right,
+        intruding.filter((c) => c.right).map((c) => c.across),
+      ),
+    y1: height - top,
+  });
+  const low = upright({
+    x0: left,
+    y0: most(
+      bottom,
+      intruding.filter((c) => !c.upper).map((c) => c.along),
+    ),
+    x1: width - right,
+    y1:
+      height -
+      most(
+        top,
+        intruding.filter((c) => c.upper).map((c) => c.along),
+      ),
+  });
+  const area = (b: Box): number => (b.x1 - b.x0) * (b.y1 - b.y0);
+  const [narrowHolds, lowHolds] = [holdsCore(view, narrow), holdsCore(view, low)];
+  if (narrowHolds !== lowHolds) return narrowHolds ? narrow : low;
+  return area(low) > area(narrow) ? low : narrow;
+}
+
+const holdsCore = ({ limits }: View, b: Box): boolean =>
+  b.x1 - b.x0 >= limits.core.width && b.y1 - b.y0 >= limits.core.height;
+
+/** A box without negative extents: a ring that leaves nothing inside has a core without width or height. */
+const upright = (b: Box): Box => ({ ...b, x1: Math.max(b.x0, b.x1), y1: Math.max(b.y0, b.y1) });
+
+const isRight = (corner: number): boolean => corner === 1 || corner === 2;
+const isUpper = (corner: number): boolean => corner === 2 || corner === 3;
+
+function core(view: View): readonly Hit[] {
+  const left = coreLeft(view);
+  const given = view.core;
+  if (given.x0 === left.x0 && given.y0 === left.y0 && given.x1 === left.x1 && given.y1 === left.y1) return [];
+  const say = (b: Box): string =>
+    `${um(b.x1 - b.x0)} by ${um(b.y1 - b.y0)} at (${b.x0 / 1e6}, ${b.y0 / 1e6})`;
+  return [hit(`the core is given as ${say(given)}; the ring leaves ${say(left)}`, 'core')];
+}
+
+function coreFits(view: View): readonly Hit[] {
+  const left = coreLeft(view);
+  const { core } = view.limits;
+  const missing: string[] = [];
+  if (left.x1 - left.x0 < core.width) missing.push(`${um(core.width - (left.x1 - left.x0))} of width`);
+  if (left.y1 - left.y0 < core.height) missing.push(`${um(core.height - (left.y1 - left.y0))} of height`);
+  if (missing.length === 0) return [];
+  return [hit(`the ring leaves too little for the core: ${missing.join(' and ')} are missing`, 'core')];
+}
+
+/** What the sides report of themselves. */
+function sides(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  const listed = view.placement.sides.map((s) => s.side);
+  for (let side = 0; side < 4; side++) {
+    const name = sideName(side);
+    const count = listed.filter((s) => s === name).length;
+    if (count !== 1) {
+      hits.push(hit(`the ${name} side is listed ${count} times`, name));
+      continue;
+    }
+    const entry = view.placement.sides.find((s) => s.side === name);
+    const before = view.corners[(side + 3) & 3]?.[0];
+    const after = view.corners[side]?.[0];
+    const start = before === undefined ? 0 : highS(side, view.die, before);
+    const end = after === undefined ? lengthOf(side, view.die) : lowS(side, view.die, after);
+    if (entry !== undefined && whole(entry.length) !== end - start)
+      hits.push(
+        hit(
+          `the ${name} side is ${um(end - start)} long between its corner cells, not ${entry.length} um`,
+          name,
+        ),
+      );
+  }
+  return hits;
+}
+
+export const RING_RULES: readonly Rule[] = [
+  {
+    name: 'cell-overlap',
+    severity: 'error',
+    protects: 'That no two cells take the same place on the silicon.',
+    mend: 'Move one of them along the side, or take out a filler.',
+    run: overlap,
+  },
+  {
+    name: 'crowded',
+    severity: 'error',
+    protects: 'That every pair of shapes that could conflict has been compared.',
+    mend: 'Spread the shapes that lie on top of each other, then check again.',
+    run: crowded,
+  },
+  {
+    name: 'abutment',
+    severity: 'error',
+    protects: 'That cells touch from corner to corner, for a gap leaves every rail and well open.',
+    mend: 'Fill the gap with fillers, or move the cells together.',
+    run: abutment,
+  },
+  {
+    name: 'cell-alignment',
+    severity: 'error',
+    protects: 'That the strips of neighbours lie at the same depth.',
+    mend: "Move the cell so that its outward edge lies on the row's, plus its setback.",
+    run: alignment,
+  },
+  {
+    name: 'row-place',
+    severity: 'error',
+    protects: 'That the row leaves just the room that the edge allowance, the bond pads and their gaps need.',
+    mend: 'Move the whole row, or correct the bond pads and rules that set its place.',
+    run: rowPlace,
+  },
+  {
+    name: 'corner-count',
+    severity: 'error',
+    protects: 'That the rails are led around each of the four corners.',
+    mend: 'Place one corner cell at each corner.',
+    run: cornerCount,
+  },
+  {
+    name: 'corner-place',
+    severity: 'error',
+    protects: 'That a corner cell meets the rows of both its sides.',
+    mend: 'Move the corner cell so that its outward edges lie on those of both rows.',
+    run: cornerPlace,
+  },
+  {
+    name: 'outside-die',
+    severity: 'error',
+    protects: 'That nothing is cut off when the die is sawn.',
+    mend: 'Move the shape inside, or enlarge the die.',
+    run: outsideDie,
+  },
+  {
+    name: 'edge-allowance',
+    severity: 'error',
+    protects: 'That the street, the seal ring and the clearance inside it stay free.',
+    mend: 'Move the shape inward.',
+    run: edgeAllowance,
+  },
+  {
+    name: 'filler-alone',
+    severity: 'error',
+    protects: 'That a filler which the library does not let stand alone has an ordinary one in its gap.',
+    mend: 'Fill the gap with at least one ordinary filler.',
+    run: fillerAlone,
+  },
+  {
+    name: 'core',
+    severity: 'error',
+    protects: 'That whoever places the core knows the true rectangle inside the ring and its clearance.',
+    mend: 'Set core to the rectangle that the message states.',
+    run: core,
+  },
+  {
+    name: 'core-fits',
+    severity: 'error',
+    protects: 'That the core which the ring was built for has room.',
+    mend: 'Enlarge the die, or choose a style or cells that are less deep.',
+    run: coreFits,
+  },
+  {
+    name: 'sides',
+    severity: 'error',
+    protects: 'That each side is listed once, with its length between the corner cells.',
+    mend: 'List the side once, and measure it anew.',
+    run: sides,
+  },
+];

@@ -1,0 +1,319 @@
+/** Sections and nets: what each lane carries, who feeds it, and what a section must have. */
+import type { Hit, Rule } from '../finding.ts';
+import type { Kind } from '../kinds.ts';
+import { once } from '../once.ts';
+import { hit, hitAt, names } from '../say.ts';
+import type { PadView, SectionView, View } from '../view.ts';
+
+/** The net that a section puts on a lane. */
+const netOn = (section: SectionView, lane: number): string | undefined => section.nets[lane];
+
+const laneName = (view: View, lane: number): string => view.lanes.names[lane] ?? '';
+
+/** Which kinds each section holds, with how many cells of each. */
+const kindsIn = once((view): ReadonlyMap<SectionView, ReadonlyMap<Kind, number>> => {
+  const counts = new Map<SectionView, Map<Kind, number>>();
+  for (const c of view.cells) {
+    if (c.section === null || c.kind === null) continue;
+    let own = counts.get(c.section);
+    if (own === undefined) {
+      own = new Map();
+      counts.set(c.section, own);
+    }
+    own.set(c.kind, (own.get(c.kind) ?? 0) + 1);
+  }
+  return counts;
+});
+
+/** Lanes that a section's cells carry have a net there. */
+function lanesNamed(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const [section, kinds] of kindsIn(view)) {
+    const bare = new Map<number, Kind>();
+    for (const kind of kinds.keys())
+      kind.has.forEach((has, lane) => {
+        if (has && netOn(section, lane) === undefined && !bare.has(lane)) bare.set(lane, kind);
+      });
+    for (const [lane, kind] of bare)
+      hits.push(
+        hit(
+          `section "${section.name}" puts no net on ${laneName(view, lane)}, which its ${kind.footprint.name} carries`,
+          section.name,
+        ),
+      );
+  }
+  return hits;
+}
+
+/** Pairs name lanes of their section and join two nets, each a supply or a ground everywhere. */
+function pairs(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  const ends = new Map<string, 'supply' | 'ground'>();
+  for (const section of view.sections)
+    for (const pair of section.pairs) {
+      const [supply, ground] = [netOn(section, pair.supply), netOn(section, pair.ground)];
+      const text = `${laneName(view, pair.supply)} and ${laneName(view, pair.ground)}`;
+      if (supply === undefined || ground === undefined)
+        hits.push(
+          hit(`section "${section.name}" pairs ${text}, but puts no net on one of them`, section.name),
+        );
+      else if (supply === ground)
+        hits.push(
+          hit(`section "${section.name}" pairs ${text}, which are both on net "${supply}"`, section.name),
+        );
+      else
+        for (const [net, end] of [
+          [supply, 'supply'],
+          [ground, 'ground'],
+        ] as const) {
+          const before = ends.get(net);
+          if (before === undefined) ends.set(net, end);
+          else if (before !== end)
+            hits.push(
+              hit(
+                `net "${net}" is a ${end} in section "${section.name}" and a ${before} elsewhere`,
+                section.name,
+                net,
+              ),
+            );
+        }
+    }
+  return hits;
+}
+
+/** The kind of every net on a lane; whatever else is a signal. */
+export const powerNets = once((view): ReadonlyMap<string, 'supply' | 'ground'> => {
+  const kinds = new Map<string, 'supply' | 'ground'>();
+  for (const section of view.sections) {
+    const grounds = new Set(section.pairs.map((pair) => pair.ground));
+    section.nets.forEach((net, lane) => {
+      if (net === undefined) return;
+      if (grounds.has(lane)) kinds.set(net, 'ground');
+      else if (!kinds.has(net)) kinds.set(net, 'supply');
+    });
+  }
+  return kinds;
+});
+
+function netKinds(view: View): readonly Hit[] {
+  const kinds = powerNets(view);
+  return view.placement.nets
+    .filter((net) => net.kind !== (kinds.get(net.name) ?? 'signal'))
+    .map((net) =>
+      hit(
+        `net "${net.name}" is listed as ${net.kind}; the sections make it a ${kinds.get(net.name) ?? 'signal'}`,
+        net.name,
+      ),
+    );
+}
+
+/** A tie demands one net on all its lanes. */
+function ties(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const c of view.cells) {
+    const { section, kind } = c;
+    if (section === null || kind === null) continue;
+    const joined = kind.ties.length > 0 ? [...kind.ties] : [];
+    for (const p of c.pads) {
+      const feeds = kind.landings[p.landing]?.feeds ?? [];
+      if (feeds.length > 1) joined.push(feeds);
+    }
+    for (const group of joined) {
+      const nets = new Set(group.flatMap((lane) => netOn(section, lane) ?? []));
+      if (nets.size > 1)
+        hits.push(
+          hitAt(
+            c,
+            `cell "${c.name}" ties ${group.map((lane) => laneName(view, lane)).join(' and ')}, which in section "${section.name}" are on ${names([...nets])}`,
+            c.name,
+          ),
+        );
+    }
+  }
+  return hits;
+}
+
+function supplyNet(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const p of view.pads) {
+    const feeds = p.cell?.kind?.landings[p.landing]?.feeds ?? [];
+    const section = p.cell?.section ?? null;
+    if (section === null) continue;
+    for (const lane of feeds) {
+      const net = netOn(section, lane);
+      if (net === undefined || net === p.pad.net) continue;
+      hits.push(
+        hitAt(
+          p,
+          `pin "${p.pad.pin}" is on net "${p.pad.net}", but feeds ${laneName(view, lane)}, which is "${net}" in section "${section.name}"`,
+          p.pad.pin,
+        ),
+      );
+      break;
+    }
+  }
+  return hits;
+}
+
+function signalNet(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  const power = powerNets(view);
+  for (const p of view.pads) {
+    if (feedsNothing(p) && power.has(p.pad.net) && p.cell?.role !== 'supply')
+      hits.push(
+        hitAt(
+          p,
+          `pin "${p.pad.pin}" is on the ${power.get(p.pad.net)} net "${p.pad.net}", but its cell feeds no lane there`,
+          p.pad.pin,
+        ),
+      );
+  }
+  return hits;
+}
+
+const feedsNothing = (p: PadView): boolean => (p.cell?.kind?.landings[p.landing]?.feeds.length ?? 1) === 0;
+
+/** Every supply and ground pair of a section that holds cells has a clamp in it. */
+function clamps(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const [section, kinds] of kindsIn(view)) {
+    const held = new Set<string>();
+    for (const kind of kinds.keys())
+      for (const clamp of kind.footprint.clamps) held.add(JSON.stringify([clamp.supply, clamp.ground]));
+    for (const pair of section.pairs) {
+      const [supply, ground] = [laneName(view, pair.supply), laneName(view, pair.ground)];
+      if (!held.has(JSON.stringify([supply, ground])))
+        hits.push(
+          hit(
+            `section "${section.name}" has no discharge clamp between ${supply} and ${ground}`,
+            section.name,
+          ),
+        );
+    }
+  }
+  return hits;
+}
+
+/** How many of a footprint a section holds, its stand-in on the vertical sides included. */
+function countOf(view: View, kinds: ReadonlyMap<Kind, number>, name: string): number {
+  const standIn = view.kindNamed.get(name)?.footprint.onVertical ?? null;
+  let count = 0;
+  for (const [kind, n] of kinds)
+    if (kind.footprint.name === name || kind.footprint.name === standIn) count += n;
+  return count;
+}
+
+function counts(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  const demanding = view.kinds.filter((k) => k.footprint.perSection !== null);
+  // A stand-in is counted with the footprint that it stands for, whose demand holds for both.
+  const standIns = new Set(demanding.flatMap((k) => k.footprint.onVertical ?? []));
+  for (const [section, kinds] of kindsIn(view))
+    for (const { footprint } of demanding) {
+      const { perSection: demand, name } = footprint;
+      const self = footprint.onVertical === name;
+      if (demand === null || (standIns.has(name) && !self)) continue;
+      const count = countOf(view, kinds, name);
+      if (count >= demand.least && (demand.most === null || count <= demand.most)) continue;
+      const asked =
+        demand.most === null
+          ? `at least ${demand.least}`
+          : demand.least === demand.most
+            ? `exactly ${demand.least}`
+            : `${demand.least} to ${demand.most}`;
+      hits.push(
+        hit(
+          `section "${section.name}" has ${count} of ${name}; the library asks for ${asked}`,
+          section.name,
+          name,
+        ),
+      );
+    }
+  return hits;
+}
+
+function needs(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const [section, kinds] of kindsIn(view))
+    for (const { footprint } of kinds.keys()) {
+      if (footprint.needs.length === 0) continue;
+      if (footprint.needs.some((name) => countOf(view, kinds, name) > 0)) continue;
+      const asked = footprint.needs.join(' or ');
+      hits.push(
+        hit(
+          `section "${section.name}" holds ${footprint.name}, which needs ${asked} there`,
+          section.name,
+          footprint.name,
+        ),
+      );
+    }
+  return hits;
+}
+
+export const SECTION_RULES: readonly Rule[] = [
+  {
+    name: 'section-lanes',
+    severity: 'error',
+    protects: "That every lane which a section's cells carry has a net there.",
+    mend: "Name the lane's net in the section.",
+    run: lanesNamed,
+  },
+  {
+    name: 'section-pairs',
+    severity: 'error',
+    protects:
+      'That supply and ground of a pair are two nets of the section, each one or the other everywhere.',
+    mend: 'Correct the pairs of the section, or the nets on their lanes.',
+    run: pairs,
+  },
+  {
+    name: 'net-kind',
+    severity: 'error',
+    protects: 'That a net is listed as what the sections make it: supply, ground or signal.',
+    mend: 'Correct the kind of the net, or the pairs of the sections.',
+    run: netKinds,
+  },
+  {
+    name: 'tie',
+    severity: 'error',
+    protects: 'That a cell which ties lanes together shorts no two nets.',
+    mend: 'Put one net on the tied lanes of the section, or take a cell that does not tie them.',
+    run: ties,
+  },
+  {
+    name: 'supply-net',
+    severity: 'error',
+    protects: 'That a supply pad is on the net of the lane which it feeds.',
+    mend: "Put the pin on the lane's net, or the cell into the section of its net.",
+    run: supplyNet,
+  },
+  {
+    name: 'signal-net',
+    severity: 'warning',
+    protects: 'That a pad which feeds no lane bears the name of a power net on purpose only.',
+    mend: 'Take a supply cell for the pin, or another net.',
+    run: signalNet,
+  },
+  {
+    name: 'clamp-missing',
+    severity: 'error',
+    protects: 'That discharge finds a way between the supply and the ground of every pair.',
+    mend: 'Add a cell with a clamp between the two lanes to the section.',
+    run: clamps,
+  },
+  {
+    name: 'section-count',
+    severity: 'error',
+    protects:
+      'That a section has as many of a cell as the library demands, such as one start-up control cell.',
+    mend: 'Add or take out cells of that kind in the section.',
+    run: counts,
+  },
+  {
+    name: 'section-needs',
+    severity: 'error',
+    protects: 'That a cell finds in its section the other cell that it relies on.',
+    mend: 'Add one of the cells named to the section.',
+    run: needs,
+  },
+];

@@ -1,0 +1,165 @@
+/** Stems: the metal from an outside bond pad to its landing. */
+import type { Hit, Rule } from '../finding.ts';
+import { closerThan } from '../near.ts';
+import { hitAt, hitBetween, um } from '../say.ts';
+import { type Box, onDie } from '../turn.ts';
+import type { PadView, StemView, View } from '../view.ts';
+
+/** Whether a bond pad stands off its cell, so that metal must join the two. */
+export function wantsStem(p: PadView, view: View): boolean {
+  const style = view.layouts[p.side]?.style;
+  return (style === 'inline' || style === 'staggered') && p.cell !== null && p.cell.t0 > p.t1;
+}
+
+/** What a finding calls a stem. */
+const nameOf = (s: StemView): string => s.pad?.pad.pin ?? String(s.stem.bondPad);
+
+function missing(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const p of view.pads)
+    if (p.stems.length === 0 && wantsStem(p, view))
+      hits.push(hitAt(p, `no stem joins the bond pad of "${p.pad.pin}" to its cell`, p.pad.pin));
+  return hits;
+}
+
+function needless(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const p of view.pads) {
+    const wanted = wantsStem(p, view) ? 1 : 0;
+    if (p.stems.length > wanted)
+      hits.push(
+        hitAt(
+          p,
+          wanted === 0
+            ? `the bond pad of "${p.pad.pin}" meets its cell, yet has a stem`
+            : `the bond pad of "${p.pad.pin}" has ${p.stems.length} stems`,
+          p.pad.pin,
+        ),
+      );
+  }
+  return hits;
+}
+
+/** From the pad's inner edge to the cell's outward edge, as wide as the rules say, centred on the landing. */
+function wantedBox(p: PadView, view: View): Box | undefined {
+  const { cell } = p;
+  const place = cell?.kind?.landings[p.landing];
+  if (cell === null || cell.pose === null || place === undefined) return undefined;
+  const centre = cell.pose.reversed ? cell.s1 - place.at : cell.s0 + place.at;
+  const half = view.limits.stemWidth / 2;
+  return onDie(p.side, view.die, centre - half, centre + half, p.t1, cell.t0);
+}
+
+function shape(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const s of view.stems) {
+    const p = s.pad;
+    if (p === null || !wantsStem(p, view)) continue;
+    const asked = wantedBox(p, view);
+    if (asked === undefined) continue;
+    const { pin } = p.pad;
+    if (s.x0 !== asked.x0 || s.y0 !== asked.y0 || s.x1 !== asked.x1 || s.y1 !== asked.y1) {
+      const size = `${um(asked.x1 - asked.x0)} by ${um(asked.y1 - asked.y0)}`;
+      const place = `(${asked.x0 / 1e6}, ${asked.y0 / 1e6})`;
+      hits.push(
+        hitAt(s, `the stem of "${pin}" should be ${size} at ${place}, from its pad to its landing`, pin),
+      );
+    } else if (!touches(asked, p))
+      hits.push(hitAt(s, `the bond pad of "${pin}" is shifted so far that its stem no longer meets it`, pin));
+  }
+  return hits;
+}
+
+/** Whether an edge of two boxes has a length in common; they never overlap here. */
+const touches = (a: Box, b: Box): boolean =>
+  (a.x0 < b.x1 && b.x0 < a.x1 && a.y0 <= b.y1 && b.y0 <= a.y1) ||
+  (a.y0 < b.y1 && b.y0 < a.y1 && a.x0 <= b.x1 && b.x0 <= a.x1);
+
+function layers(view: View): readonly Hit[] {
+  const asked = view.placement.rules.stems.layers;
+  const hits: Hit[] = [];
+  for (const s of view.stems) {
+    const has = s.stem.layers;
+    if (has.length === asked.length && has.every((layer, i) => layer === asked[i] || asked.includes(layer)))
+      continue;
+    hits.push(
+      hitAt(
+        s,
+        `the stem of "${nameOf(s)}" is on ${has.join(', ') || 'no layer'}; the rules say ${asked.join(', ') || 'none'}`,
+        nameOf(s),
+      ),
+    );
+  }
+  return hits;
+}
+
+const spacing = (view: View): readonly Hit[] =>
+  view.close.stems
+    .filter(([stem, other]) => closerThan(stem, other, view.limits.stemSpacing))
+    .map(([stem, other]) => {
+      const isStem = 'stem' in other;
+      const name = isStem ? nameOf(other) : other.pad.pin;
+      return hitBetween(
+        stem,
+        other,
+        `the stem of "${nameOf(stem)}" is closer than ${um(view.limits.stemSpacing)} to the ${isStem ? 'stem' : 'bond pad'} of "${name}"`,
+        nameOf(stem),
+        name,
+      );
+    });
+
+const onCells = (view: View): readonly Hit[] =>
+  view.close.stemsOnCells.map(([stem, cell]) =>
+    hitBetween(
+      stem,
+      cell,
+      `the stem of "${nameOf(stem)}" crosses cell "${cell.name}"`,
+      nameOf(stem),
+      cell.name,
+    ),
+  );
+
+export const STEM_RULES: readonly Rule[] = [
+  {
+    name: 'stem-missing',
+    severity: 'error',
+    protects: 'That a bond pad outside the cells is joined to its cell.',
+    mend: "Add the stem from the pad's inner edge to the cell.",
+    run: missing,
+  },
+  {
+    name: 'stem-needless',
+    severity: 'error',
+    protects: 'That no metal lies where nothing asks for it.',
+    mend: 'Take the stem out.',
+    run: needless,
+  },
+  {
+    name: 'stem-shape',
+    severity: 'error',
+    protects: 'That a stem reaches from its pad to its landing in the width that the rules give.',
+    mend: 'Draw the stem anew, as the message states it.',
+    run: shape,
+  },
+  {
+    name: 'stem-layers',
+    severity: 'error',
+    protects: 'That a stem is drawn on the layers that join pad and landing.',
+    mend: "Set the stem's layers to those of the rules.",
+    run: layers,
+  },
+  {
+    name: 'stem-spacing',
+    severity: 'error',
+    protects: 'That a stem keeps its distance from bond pads and stems not its own.',
+    mend: 'Move the cells apart, or narrow the stems or the pads.',
+    run: spacing,
+  },
+  {
+    name: 'stem-on-cell',
+    severity: 'warning',
+    protects: 'That the metal of a stem crosses no cell but its own.',
+    mend: 'Give the cell a landing further from its edge, or the neighbour the same setback.',
+    run: onCells,
+  },
+];

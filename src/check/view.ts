@@ -1,0 +1,331 @@
+/**
+ * The placement as the rules see it: exact integers, names resolved, and the order of the ring found by where
+ * things stand, never by their place in a list. Nothing here trusts a figure that the file could have derived.
+ */
+import type { BondPad, PlacedCell, PlacedFootprint, Placement, Rules, Stem } from '../format/placement.ts';
+import { type Closeness, closenessOf } from './closeness.ts';
+import { whole } from './exact.ts';
+import { type Kind, kindsOf, type LaneNumbers, laneNumbers, poseAt } from './kinds.ts';
+import { layoutOf, type SideLayout } from './layout.ts';
+import { type Box, type Frame, highS, highT, lowS, lowT, type Pose, sideIndex } from './turn.ts';
+
+export interface SectionView {
+  readonly index: number;
+  readonly name: string;
+  /** The net on each lane, by the lane's number. */
+  readonly nets: readonly (string | undefined)[];
+  readonly pairs: readonly { readonly supply: number; readonly ground: number }[];
+}
+
+export interface CellView extends Box {
+  readonly index: number;
+  readonly cell: PlacedCell;
+  readonly name: string;
+  /** Null where the footprint is unknown. */
+  readonly kind: Kind | null;
+  readonly role: PlacedFootprint['role'];
+  /** How the footprint stands at the cell's rotation; null where it is unknown. */
+  readonly pose: Pose | null;
+  /** The side it is said to belong to, and for a corner cell the side that it follows, found by its place. */
+  readonly side: number;
+  readonly isCorner: boolean;
+  /** In the frame of that side; a corner cell's are in the frame of the side that it follows. */
+  readonly s0: number;
+  readonly s1: number;
+  readonly t0: number;
+  readonly t1: number;
+  readonly section: SectionView | null;
+  readonly pads: PadView[];
+}
+
+export interface PadView extends Box {
+  readonly index: number;
+  readonly pad: BondPad;
+  /** Null where no cell has the name. */
+  readonly cell: CellView | null;
+  /** The landing's index in the footprint; -1 where it has none of the name. */
+  readonly landing: number;
+  readonly side: number;
+  /** Centre and edges in the side's frame. */
+  readonly s: number;
+  readonly s0: number;
+  readonly s1: number;
+  readonly t0: number;
+  readonly t1: number;
+  readonly opening: Box;
+  readonly shift: number;
+  readonly stems: StemView[];
+}
+
+export interface StemView extends Box {
+  readonly index: number;
+  readonly stem: Stem;
+  /** Null where no bond pad has the number. */
+  readonly pad: PadView | null;
+}
+
+/** The limits as exact units. */
+export interface Limits {
+  readonly street: number;
+  readonly seal: number;
+  /** Street, seal ring and clearance. */
+  readonly allowance: number;
+  readonly core: { readonly width: number; readonly height: number; readonly clearance: number };
+  readonly pitch: number;
+  readonly spacing: number;
+  readonly openingSpacing: number;
+  readonly openingInset: number;
+  readonly openingToSeal: { readonly least: number; readonly most: number | null };
+  readonly toCell: number;
+  readonly rowGap: number;
+  readonly inset: number;
+  readonly stemWidth: number;
+  readonly stemSpacing: number;
+  readonly cornerClearance: number;
+  readonly cornerPitches: readonly { readonly pads: number; readonly pitch: number }[];
+}
+
+export type Style = Placement['sides'][number]['style'];
+
+export interface View {
+  readonly placement: Placement;
+  readonly limits: Limits;
+  readonly grid: number;
+  readonly die: Frame;
+  /** As the file has it. */
+  readonly core: Box;
+  readonly lanes: LaneNumbers;
+  readonly kinds: readonly Kind[];
+  readonly kindNamed: ReadonlyMap<string, Kind>;
+  readonly sections: readonly SectionView[];
+  readonly sectionNamed: ReadonlyMap<string, SectionView>;
+  /** As the file lists them. */
+  readonly cells: readonly CellView[];
+  readonly cellNamed: ReadonlyMap<string, CellView>;
+  /** The cells of each side by s. */
+  readonly rows: readonly (readonly CellView[])[];
+  /** The corner cells after each side; one each where the ring is sound. */
+  readonly corners: readonly (readonly CellView[])[];
+  /** All cells in ring order from the left side's upper end. */
+  readonly ring: readonly CellView[];
+  /** What stands where along t, by side. */
+  readonly layouts: readonly SideLayout[];
+  readonly pads: readonly PadView[];
+  readonly padNumbered: ReadonlyMap<number, PadView>;
+  /** The bond pads of each side by s, the outer row first where two stand alike. */
+  readonly sidePads: readonly (readonly PadView[])[];
+  /** All bond pads in ring order. */
+  readonly ringPads: readonly PadView[];
+  readonly stems: readonly StemView[];
+  /** Which shapes come near each other. */
+  readonly close: Closeness;
+}
+
+export function viewOf(placement: Placement): View {
+  const die = { width: whole(placement.die.width), height: whole(placement.die.height) };
+  const lanes = laneNumbers();
+  for (const section of placement.sections) {
+    for (const lane of Object.keys(section.lanes)) lanes.of(lane);
+    for (const pair of section.pairs) {
+      lanes.of(pair.supply);
+      lanes.of(pair.ground);
+    }
+  }
+  const kinds = kindsOf(placement.footprints, lanes);
+  const kindNamed = firstBy(kinds, (k) => k.footprint.name);
+  const sections = sectionsOf(placement, lanes);
+  const sectionNamed = firstBy(sections, (s) => s.name);
+
+  const cells = placement.cells.map((cell, index) => cellView(cell, index, die, kindNamed, sectionNamed));
+  const cellNamed = firstBy(cells, (c) => c.name);
+  const pads = placement.bondPads.map((pad, index) => padView(pad, index, die, cellNamed));
+  const padNumbered = firstBy(pads, (p) => p.pad.number);
+  const stems = placement.stems.map((stem, index) => stemView(stem, index, padNumbered));
+
+  const rows: CellView[][] = [[], [], [], []];
+  const corners: CellView[][] = [[], [], [], []];
+  for (const cell of cells) (cell.isCorner ? corners : rows)[cell.side]?.push(cell);
+  for (const row of rows) inOrder(row, byPlace);
+  const sidePads: PadView[][] = [[], [], [], []];
+  for (const pad of pads) sidePads[pad.side]?.push(pad);
+  for (const row of sidePads) inOrder(row, byCentre);
+  const limits = limitsOf(placement.rules);
+  return {
+    placement,
+    limits,
+    grid: whole(placement.units.grid),
+    die,
+    core: boxOf(placement.core),
+    lanes,
+    kinds,
+    kindNamed,
+    sections,
+    sectionNamed,
+    cells,
+    cellNamed,
+    rows,
+    corners,
+    ring: rows.flatMap((row, side) => [...row, ...(corners[side] ?? [])]),
+    layouts: stylesOf(placement).map((style, side) =>
+      layoutOf(style, limits, sidePads[side] ?? [], rows[side] ?? []),
+    ),
+    pads,
+    padNumbered,
+    sidePads,
+    ringPads: sidePads.flat(),
+    stems,
+    close: closenessOf(limits, rows, corners.flat(), sidePads, stems),
+  };
+}
+
+const byPlace = (a: CellView, b: CellView): number => a.s0 - b.s0 || a.s1 - b.s1 || a.index - b.index;
+
+const byCentre = (a: PadView, b: PadView): number => a.s - b.s || a.t0 - b.t0 || a.pad.number - b.pad.number;
+
+/** Sorts unless the list stands in order, which it does in a file as it was written. */
+function inOrder<T>(list: T[], compare: (a: T, b: T) => number): void {
+  for (let i = 1; i < list.length; i++) {
+    const [a, b] = [list[i - 1], list[i]];
+    if (a === undefined || b === undefined || compare(a, b) <= 0) continue;
+    list.sort(compare);
+    return;
+  }
+}
+
+/** The first of each key. */
+function firstBy<K, T>(list: readonly T[], key: (item: T) => K): Map<K, T> {
+  const map = new Map<K, T>();
+  for (const item of list) {
+    const k = key(item);
+    if (!map.has(k)) map.set(k, item);
+  }
+  return map;
+}
+
+function limitsOf(rules: Rules): Limits {
+  const { edge, core, pads, rows, stems, corners } = rules;
+  const street = whole(edge.street);
+  const seal = whole(edge.seal);
+  return {
+    street,
+    seal,
+    allowance: street + seal + whole(edge.clearance),
+    core: {
+      width: whole(core.width),
+      height: whole(core.height),
+      clearance: whole(core.clearance),
+    },
+    pitch: whole(pads.pitch),
+    spacing: whole(pads.spacing),
+    openingSpacing: whole(pads.openingSpacing),
+    openingInset: whole(pads.openingInset),
+    openingToSeal: {
+      least: whole(pads.openingToSeal.least),
+      most: pads.openingToSeal.most === null ? null : whole(pads.openingToSeal.most),
+    },
+    toCell: whole(pads.toCell),
+    rowGap: whole(rows.gap),
+    inset: whole(rows.inset),
+    stemWidth: whole(stems.width),
+    stemSpacing: whole(stems.spacing),
+    cornerClearance: whole(corners.clearance),
+    cornerPitches: corners.pitches.map((step) => ({ pads: step.pads, pitch: whole(step.pitch) })),
+  };
+}
+
+function sectionsOf(placement: Placement, lanes: LaneNumbers): readonly SectionView[] {
+  return placement.sections.map((section, index) => {
+    const nets = new Array<string | undefined>(lanes.names.length).fill(undefined);
+    for (const [lane, net] of Object.entries(section.lanes)) nets[lanes.of(lane)] = net;
+    const pairs = section.pairs.map((p) => ({ supply: lanes.of(p.supply), ground: lanes.of(p.ground) }));
+    return { index, name: section.name, nets, pairs };
+  });
+}
+
+function stylesOf(placement: Placement): readonly Style[] {
+  const styles: Style[] = ['inline', 'inline', 'inline', 'inline'];
+  for (const entry of placement.sides) styles[sideIndex(entry.side)] = entry.style;
+  return styles;
+}
+
+function cellView(
+  cell: PlacedCell,
+  index: number,
+  die: Frame,
+  kindNamed: ReadonlyMap<string, Kind>,
+  sectionNamed: ReadonlyMap<string, SectionView>,
+): CellView {
+  const kind = kindNamed.get(cell.footprint) ?? null;
+  const box = boxOf(cell);
+  const isCorner = cell.side === null;
+  const side = cell.side === null ? cornerOf(box, die) : sideIndex(cell.side);
+  return {
+    ...box,
+    index,
+    cell,
+    name: cell.name,
+    kind,
+    role: kind === null ? cell.role : kind.footprint.role,
+    pose: kind === null ? null : poseAt(kind, cell.mirrored, cell.rotation),
+    side,
+    isCorner,
+    s0: lowS(side, die, box),
+    s1: highS(side, die, box),
+    t0: lowT(side, die, box),
+    t1: highT(side, die, box),
+    section: cell.section === null ? null : (sectionNamed.get(cell.section) ?? null),
+    pads: [],
+  };
+}
+
+/** The die corner in whose quarter a box lies, named by the side that the corner follows. */
+function cornerOf(box: Box, die: Frame): number {
+  const right = box.x0 + box.x1 > die.width;
+  const upper = box.y0 + box.y1 > die.height;
+  return upper ? (right ? 2 : 3) : right ? 1 : 0;
+}
+
+function padView(pad: BondPad, index: number, die: Frame, cellNamed: ReadonlyMap<string, CellView>): PadView {
+  const cell = cellNamed.get(pad.cell) ?? null;
+  const side = sideIndex(pad.side);
+  const box = around(pad.x, pad.y, pad.width, pad.height);
+  const s0 = lowS(side, die, box);
+  const s1 = highS(side, die, box);
+  const view: PadView = {
+    ...box,
+    index,
+    pad,
+    cell,
+    landing: cell?.kind?.landings.findIndex((l) => l.name === pad.landing) ?? -1,
+    side,
+    s: (s0 + s1) / 2,
+    s0,
+    s1,
+    t0: lowT(side, die, box),
+    t1: highT(side, die, box),
+    opening: around(pad.x, pad.y, pad.opening.width, pad.opening.height),
+    shift: pad.shift === undefined ? 0 : whole(pad.shift),
+    stems: [],
+  };
+  cell?.pads.push(view);
+  return view;
+}
+
+/** A box from its lower-left corner. */
+function boxOf(r: Pick<PlacedCell, 'x' | 'y' | 'width' | 'height'>): Box {
+  const [x0, y0] = [whole(r.x), whole(r.y)];
+  return { x0, y0, x1: x0 + whole(r.width), y1: y0 + whole(r.height) };
+}
+
+/** A box about its centre; its edges may lie half a unit off, which doubles hold exactly. */
+function around(x: number, y: number, width: number, height: number): Box {
+  const [cx, cy, w, h] = [whole(x), whole(y), whole(width), whole(height)];
+  return { x0: cx - w / 2, y0: cy - h / 2, x1: cx + w / 2, y1: cy + h / 2 };
+}
+
+function stemView(stem: Stem, index: number, padNumbered: ReadonlyMap<number, PadView>): StemView {
+  const pad = padNumbered.get(stem.bondPad) ?? null;
+  const view = { ...boxOf(stem), index, stem, pad };
+  pad?.stems.push(view);
+  return view;
+}
