@@ -4,7 +4,7 @@ import { type Units, units } from '../geometry/units.ts';
 import type { Landing } from '../library/footprint.ts';
 import type { Plan, PlannedCell } from '../plan/plan.ts';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
-import type { Ring, RowName } from '../spec/ring.ts';
+import type { Ring, RowName, Style } from '../spec/ring.ts';
 
 export interface SidePad {
   /** The cell's index in the side. */
@@ -102,29 +102,64 @@ function wrongStyle(cell: PlannedCell, side: Side, style: string, landing: Landi
   };
 }
 
+/** How deep the deepest pads of each row of a side are; 0 where a row has none. */
+export interface RowDepths {
+  /** The outer row, or the only one. */
+  readonly outer: number;
+  readonly inner: number;
+  /** Whether the side has any bond pad. */
+  readonly padded: boolean;
+}
+
+/** Where the rows of a side begin along t, and where the cells' common outward edge lies. */
+export interface Across {
+  readonly first: Units;
+  readonly innerFrom: Units;
+  readonly t0: Units;
+}
+
+/** Whether bond pads stand outside the cells. */
+const isOutside = (style: Style): boolean => style === 'inline' || style === 'staggered';
+
 /** Rows along t: each is as deep as its deepest pad; a row that is not used takes no room. */
+export function across(ring: Ring, style: Style, { outer, inner, padded }: RowDepths): Across {
+  const edge = allowance(ring);
+  const outside = isOutside(style);
+  const first = outside ? edge : units(edge + ring.rows.inset);
+  const innerFrom = units(first + (outer > 0 && inner > 0 ? outer + ring.rows.gap : 0));
+  const t0 = units(outside && padded ? innerFrom + (inner > 0 ? inner : outer) + ring.pads.toCell : edge);
+  return { first, innerFrom, t0 };
+}
+
+/** A pad's outward edge along t, and its stem, with the rows where they are. */
+export function padAcross(
+  style: Style,
+  { first, innerFrom, t0 }: Across,
+  pad: Pick<SidePad, 'landing' | 'deep' | 'row'>,
+  setback: Units,
+): Pick<SidePad, 't' | 'stem'> {
+  const cellEdge = units(t0 + setback);
+  if (pad.landing.inside !== null)
+    return { t: units(cellEdge + pad.landing.inside.t - pad.deep / 2), stem: null };
+  const t = pad.row === 'inner' ? innerFrom : first;
+  const from = units(t + pad.deep);
+  return { t, stem: isOutside(style) && cellEdge > from ? { from, to: cellEdge } : null };
+}
+
 function placed(ring: Ring, side: Side, cells: readonly PlannedCell[], drafts: readonly Draft[]): SideRows {
   const { style } = ring.sides[side];
-  const edge = allowance(ring);
   const deepest = (row: SidePad['row']): number =>
     drafts.reduce((depth, d) => (d.row === row ? Math.max(depth, d.deep) : depth), 0);
-  const outside = style === 'inline' || style === 'staggered';
-  const first = outside ? edge : units(edge + ring.rows.inset);
-  const outer = Math.max(deepest('outer'), deepest('single'));
-  const inner = deepest('inner');
-  const innerFrom = first + (outer > 0 && inner > 0 ? outer + ring.rows.gap : 0);
-  const t0 = units(
-    outside && drafts.length > 0 ? innerFrom + (inner > 0 ? inner : outer) + ring.pads.toCell : edge,
-  );
+  const rows = across(ring, style, {
+    outer: Math.max(deepest('outer'), deepest('single')),
+    inner: deepest('inner'),
+    padded: drafts.length > 0,
+  });
   const pads = drafts.map((draft): SidePad => {
     const { setback, ...pad } = draft;
-    const cellEdge = units(t0 + setback);
-    if (pad.landing.inside !== null)
-      return { ...pad, t: units(cellEdge + pad.landing.inside.t - pad.deep / 2), stem: null };
-    const t = units(pad.row === 'inner' ? innerFrom : first);
-    const from = units(t + pad.deep);
-    return { ...pad, t, stem: outside && cellEdge > from ? { from, to: cellEdge } : null };
+    return { ...pad, ...padAcross(style, rows, draft, setback) };
   });
   const depth = cells.reduce((d, c) => Math.max(d, c.footprint.setback + c.footprint.depth), 0);
+  const { t0 } = rows;
   return { side, cells, pads, t0, inner: units(t0 + depth), over: style === 'over-circuit' };
 }
