@@ -4,6 +4,7 @@
  * Lengths are micrometres, axes the die's, lower-left corner (0, 0).
  */
 import { z } from 'zod';
+import { packageSchema, wireSummarySchema } from './package.ts';
 
 export const FORMAT = 'ringwright-placement';
 export const VERSION = 1;
@@ -236,7 +237,9 @@ export const placementSchema = z
         width: z.enum(['pads', 'core', 'given']),
         height: z.enum(['pads', 'core', 'given']),
       }),
+      wires: wireSummarySchema.optional().describe('where there is a package'),
     }),
+    package: packageSchema.optional(),
   })
   .describe('Ringwright placement file, version 1');
 
@@ -249,6 +252,8 @@ export type Rail = Placement['rails'][number];
 export type Finding = Placement['findings'][number];
 export type PlacedFootprint = Placement['footprints'][number];
 export type Rules = Placement['rules'];
+export type PlacedPackage = NonNullable<Placement['package']>;
+export type WireSummary = NonNullable<Placement['summary']['wires']>;
 
 type DeepReadonly<T> = T extends readonly (infer U)[]
   ? T extends readonly [infer A, infer B]

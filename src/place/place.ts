@@ -6,6 +6,7 @@ import { micrometres } from '../geometry/units.ts';
 import { type Placed, type PlacedSide, placeCells } from './cells.ts';
 import { coreOf } from './core.ts';
 import { footprintsOf, netsOf, rulesOf, sectionsOf } from './footprints.ts';
+import { packageOf } from './package.ts';
 import { bondPadOf, numberedPads, type PlacedPad, stemOf } from './pads.ts';
 import { partingsOf } from './partings.ts';
 import { railsOf } from './rails.ts';
@@ -50,6 +51,7 @@ export function place(fit: Fit): Placement {
     partings: partingsOf(fit, sides),
     findings: [],
     summary: summaryOf(fit, sides, numbered, core),
+    ...(ring.package === undefined ? {} : { package: packageOf(ring.package, numbered) }),
   };
 }
 

@@ -6,6 +6,7 @@ import { capped } from '../source/limits.ts';
 import { type Source, valueAt } from '../source/source.ts';
 import { validate } from '../source/validate.ts';
 import { readYaml } from '../source/yaml.ts';
+import { type FingerTable, fingersOfCsv } from './package-fingers.ts';
 import { cellsOfCsv, cellsOfSides, type PinList } from './pin-list.ts';
 import { newReport } from './report.ts';
 import { resolveRing } from './resolve.ts';
@@ -33,9 +34,11 @@ export function parseRing(text: string, file: string, surroundings: Surroundings
   const keys = checked.ok ? checked.value : soundKeys(source);
   const pins = pinListOf(source, keys, file, surroundings);
   const library = keys.cells === undefined ? undefined : surroundings.readLibrary(beside(file, keys.cells));
+  const fingers = fingerTableOf(source, keys, file, surroundings);
   const before = [
     ...(checked.ok ? [] : checked.problems),
     ...pins.problems,
+    ...fingers.problems,
     ...(library === undefined || library.ok ? [] : namedAt(source, library.problems)),
   ];
   if (library === undefined || !library.ok) return failed(...capped(inReadingOrder(before)));
@@ -49,6 +52,7 @@ export function parseRing(text: string, file: string, surroundings: Surroundings
     listed: pins.cells,
     library: library.value,
     knownRules: surroundings.knownRules,
+    fingers: fingers.problems.length > 0 ? undefined : fingers.fingers,
   });
   const problems = [...before, ...report.problems];
   return ring === undefined || problems.length > 0
@@ -117,6 +121,24 @@ function pinListOf(source: Source, keys: KnownText, file: string, { readFile }: 
   const place = source.placeOf(['pins']);
   return {
     cells: [],
+    problems: text.problems.map((problem) => (problem.place ? problem : { ...problem, place })),
+  };
+}
+
+function fingerTableOf(
+  source: Source,
+  keys: KnownText,
+  file: string,
+  { readFile }: Surroundings,
+): FingerTable {
+  const named = keys.package?.fingers;
+  if (typeof named !== 'string') return { fingers: [], problems: [] };
+  const path = beside(file, named);
+  const text = readFile(path);
+  if (text.ok) return fingersOfCsv(text.value, path);
+  const place = source.placeOf(['package', 'fingers']);
+  return {
+    fingers: [],
     problems: text.problems.map((problem) => (problem.place ? problem : { ...problem, place })),
   };
 }

@@ -9,6 +9,8 @@ import { checkNames, type EntryContext, resolveEntry } from './entries.ts';
 import { checkGrid, checkLibraryGrid, checkStemGrid } from './grid.ts';
 import { drawnLeast, drawnMost } from './lengths.ts';
 import { resolveNeighbours } from './neighbours.ts';
+import type { ListedFinger } from './package-fingers.ts';
+import { checkSlack, resolvePackage } from './package-resolve.ts';
 import type { ListedCell } from './pin-list.ts';
 import { checkPinNames } from './pins.ts';
 import type { Report } from './report.ts';
@@ -29,6 +31,8 @@ export interface Read {
   readonly listed: readonly ListedCell[];
   readonly library: Library;
   readonly knownRules: readonly string[];
+  /** The bond fingers of the CSV file that the package names, where it is as it should be. */
+  readonly fingers: readonly ListedFinger[] | undefined;
 }
 
 /** Keys whose defaults would make sound cells look wrong, where what is given for them could not be read. */
@@ -86,6 +90,14 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
   const shrink = text.shrink ?? DEFAULTS.shrink;
   const pads = padRules(bondPads, toCell, shrink);
   const pitches = cornerPitches(report, source, text, shrink, pads.pitch);
+  checkSlack(report, source, slacks, text.package);
+  const bonded =
+    text.package === undefined
+      ? undefined
+      : resolvePackage(
+          { report, source, table: read.fingers, entries: bySideEntries, twoRows },
+          text.package,
+        );
   if (corner === undefined || edge === undefined || name === undefined) return undefined;
 
   const sideSpec = (side: Side): SideSpec => ({
@@ -144,6 +156,7 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
     neighbours,
     severities: new Map(Object.entries(text.severities ?? {})),
     waivers: text.waivers ?? [],
+    ...(bonded === undefined ? {} : { package: bonded }),
     place: source.placeOf([]),
   };
 }

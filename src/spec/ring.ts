@@ -6,6 +6,8 @@ import type { Side } from '../geometry/side.ts';
 import type { Units } from '../geometry/units.ts';
 import type { Footprint, Library } from '../library/footprint.ts';
 import type { Place } from '../problems/problem.ts';
+import type { DieWish, Order } from './order.ts';
+import type { Package } from './package.ts';
 
 /**
  * `inline`: one row of bond pads outside the cells. `staggered`: two rows outside. `over-circuit`: one or two
@@ -14,8 +16,8 @@ import type { Place } from '../problems/problem.ts';
 export const STYLES = ['inline', 'staggered', 'over-circuit', 'in-cell'] as const;
 export type Style = (typeof STYLES)[number];
 
-/** Where what stays over on a side goes. */
-export const SLACKS = ['after', 'before', 'around', 'shared'] as const;
+/** Where what stays over on a side goes; `toward-fingers`: wherever pads come nearest to their bond fingers. */
+export const SLACKS = ['after', 'before', 'around', 'shared', 'toward-fingers'] as const;
 export type Slack = (typeof SLACKS)[number];
 
 export type RowName = 'outer' | 'inner';
@@ -140,8 +142,14 @@ export interface Ring {
   readonly breaks: readonly Footprint[];
   readonly sections: readonly Section[];
   readonly sides: Readonly<Record<Side, SideSpec>>;
+  /** Where given, the sides have no entries until the order is cut. */
+  readonly order?: Order;
+  /** Where given, the die is found within it. */
+  readonly dieWish?: DieWish;
   readonly neighbours: readonly NeighbourRule[];
   readonly severities: ReadonlyMap<string, Severity>;
   readonly waivers: readonly Waiver[];
+  /** What the die is bonded into, where that is given. */
+  readonly package?: Package;
   readonly place: Place;
 }

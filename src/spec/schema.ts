@@ -6,23 +6,9 @@ import { z } from 'zod';
 import { SIDES } from '../geometry/side.ts';
 import { length, positiveLength, signedLength } from '../source/length.ts';
 import { DEFAULTS } from './defaults.ts';
+import { packageSchema } from './package-schema.ts';
 import { SLACKS, STYLES } from './ring.ts';
-
-/** A description, and where it is a plain value the default, for the editor. */
-const about = (description: string, fallback?: unknown): { description: string; default?: unknown } =>
-  fallback === undefined ? { description } : { description, default: fallback };
-
-const NAME_FORM = /^[^\s\p{Cc}\p{Zl}\p{Zp}]([^\p{Cc}\p{Zl}\p{Zp}]*[^\s\p{Cc}\p{Zl}\p{Zp}])?$/u;
-
-/** A name: any script and sign, but one line of text without blanks at its ends. */
-const name = () =>
-  z
-    .string()
-    .min(1)
-    .max(200)
-    .regex(NAME_FORM, 'must be one line of text without control characters and without blanks at its ends');
-
-const names = (): z.ZodArray<z.ZodString> => z.array(name()).min(1);
+import { about, name, names } from './words.ts';
 
 /** A bond-pad kind's name begins with a letter, so that the kinds keep the order in which they are written. */
 const kindName = name().regex(/^\p{L}/u, 'must begin with a letter');
@@ -324,6 +310,9 @@ export const ringSchema = z
       .max(1000)
       .optional()
       .meta(about('instead of `sides`: a CSV file with a row a cell, relative to this file')),
+    package: packageSchema
+      .optional()
+      .meta(about('the package: bond fingers, which pin goes to which, and limits for the wires')),
     neighbours: z.array(neighbourSchema).optional().meta(about('what neighbours owe each other')),
     severities: z
       .record(name(), z.enum(['error', 'warning', 'note']))

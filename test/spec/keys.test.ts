@@ -10,6 +10,7 @@ import { failed, found } from '../../src/problems/problem.ts';
 import { parseRing } from '../../src/spec/parse.ts';
 import type { Entry, Ring } from '../../src/spec/ring.ts';
 import { ringJsonSchema } from '../../src/spec/schema.ts';
+import { PACKAGE_KEYS } from './package-keys.ts';
 import { changed, footprint, type Given, LIBRARY, libraryWith, PLAIN_RING, ringOf, um } from './sample.ts';
 
 interface Change {
@@ -327,6 +328,7 @@ const TABLE: Readonly<Record<string, Change>> = {
     read: (r) => r.neighbours,
     becomes: [{ kind: 'signals-between-grounds', most: 8, sections: ['io'] }],
   },
+  ...PACKAGE_KEYS,
   'severities.*': {
     swap: [end('severities: {pad-pitch: note}')],
     read: (r) => [...r.severities],
