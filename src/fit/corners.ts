@@ -7,10 +7,13 @@ import type { Ring } from '../spec/ring.ts';
 import type { AllRows, CornerBound } from './problem.ts';
 import type { SidePad, SideRows } from './rows.ts';
 
-/** A bond pad's metal, its opening, or a stem; `u` runs from the corner along the own side, t inward. */
+/**
+ * A bond pad's metal, its opening, a stem, a cell, or all that fillers may cover; `u` runs from the corner along the
+ * own side, t inward.
+ */
 interface Shape {
   readonly cell: number;
-  readonly kind: 'metal' | 'opening' | 'stem';
+  readonly kind: 'metal' | 'opening' | 'stem' | 'cell' | 'fillers';
   readonly u: number;
   readonly along: number;
   readonly t: number;
@@ -19,8 +22,8 @@ interface Shape {
 
 export interface Conflict {
   readonly after: Side;
-  /** Either bound alone mends it. */
-  readonly ways: readonly [CornerBound, CornerBound];
+  /** Any bound alone mends it; none does where nothing that can move is involved. */
+  readonly ways: readonly CornerBound[];
 }
 
 /** The start edges of the cells of every side. */
@@ -36,8 +39,17 @@ export function conflict(
   for (const side of SIDES) {
     const other = nextSide(side);
     const reach = depthOf(rows[side], rows[other]) + spacingOf(ring);
-    const ending = shapes(ring, rows[side], reach, (pad) => length(side) - (places[side][pad.cell] ?? 0), -1);
-    const starting = shapes(ring, rows[other], reach, (pad) => places[other][pad.cell] ?? 0, 1);
+    const corner = ring.corners.footprint;
+    const ahead = (cell: number): number => length(side) - (places[side][cell] ?? 0);
+    const behind = (cell: number): number => places[other][cell] ?? 0;
+    const ending = [
+      ...shapes(ring, rows[side], reach, ahead, -1),
+      ...deepCells(ring, rows[side], corner.width, rows[other].t0 + corner.depth, ahead, -1),
+    ];
+    const starting = [
+      ...shapes(ring, rows[other], reach, behind, 1),
+      ...deepCells(ring, rows[other], corner.depth, rows[side].t0 + corner.width, behind, 1),
+    ];
     for (const a of ending)
       for (const b of starting) {
         const least = leastBetween(ring, a, b);
@@ -61,17 +73,21 @@ function ways(
   a: Shape,
   b: Shape,
   least: number,
-): readonly [CornerBound, CornerBound] {
+): readonly CornerBound[] {
   const tailNow = length - (places[side][a.cell] ?? 0);
   const lowNow = places[other][b.cell] ?? 0;
+  const tail = Math.ceil(tailNow + b.t + b.deep + least - a.u);
+  const low = Math.ceil(lowNow + a.t + a.deep + least - b.u);
   return [
-    { side, cell: a.cell, kind: 'tail', value: Math.ceil(tailNow + b.t + b.deep + least - a.u) },
-    { side: other, cell: b.cell, kind: 'low', value: Math.ceil(lowNow + a.t + a.deep + least - b.u) },
+    ...(a.kind === 'fillers' ? [] : [{ side, cell: a.cell, kind: 'tail', value: tail } as const]),
+    ...(b.kind === 'fillers' ? [] : [{ side: other, cell: b.cell, kind: 'low', value: low } as const]),
   ];
 }
 
 /** The spacing between two shapes; negative where none is owed. */
 function leastBetween(ring: Ring, a: Shape, b: Shape): number {
+  const solid = (shape: Shape): boolean => shape.kind === 'cell' || shape.kind === 'fillers';
+  if (solid(a) || solid(b)) return solid(a) && solid(b) ? 0 : -1;
   if (a.kind === 'opening' || b.kind === 'opening') return a.kind === b.kind ? ring.pads.openingSpacing : -1;
   return a.kind === 'stem' || b.kind === 'stem' ? ring.stems.spacing : ring.pads.spacing;
 }
@@ -87,12 +103,44 @@ function depthOf(...sides: readonly SideRows[]): number {
   return depth;
 }
 
-/** The shapes within reach of a corner; `from` gives the distance of a pad's cell's start edge from it. */
+/**
+ * What reaches deeper than the corner cell and so may meet the other side's row: cells, and the fillers that abut the
+ * corner cell from `start` on.
+ */
+function deepCells(
+  ring: Ring,
+  rows: SideRows,
+  depth: number,
+  start: number,
+  from: (cell: number) => number,
+  direction: 1 | -1,
+): readonly Shape[] {
+  const deep: Shape[] = [];
+  const fillers = ring.fillers.reduce((most, f) => Math.max(most, f.setback + f.depth), 0);
+  if (fillers > depth)
+    deep.push({
+      cell: -1,
+      kind: 'fillers',
+      u: start,
+      along: Number.MAX_SAFE_INTEGER,
+      t: rows.t0,
+      deep: fillers,
+    });
+  rows.cells.forEach(({ footprint }, cell) => {
+    if (footprint.setback + footprint.depth <= depth) return;
+    const u = direction === 1 ? from(cell) : from(cell) - footprint.width;
+    const t = rows.t0 + footprint.setback;
+    deep.push({ cell, kind: 'cell', u, along: footprint.width, t, deep: footprint.depth });
+  });
+  return deep;
+}
+
+/** The shapes within reach of a corner; `from` gives the distance of a cell's start edge from it. */
 function shapes(
   ring: Ring,
   rows: SideRows,
   reach: number,
-  from: (pad: SidePad) => number,
+  from: (cell: number) => number,
   direction: 1 | -1,
 ): readonly Shape[] {
   const near: Shape[] = [];
@@ -104,14 +152,14 @@ function shapes(
     t: number,
     deep: number,
   ): void => {
-    const u = from(pad) + direction * centre - along / 2;
+    const u = from(pad.cell) + direction * centre - along / 2;
     if (u < reach) near.push({ cell: pad.cell, kind, u, along, t, deep });
   };
   const { pads } = rows;
   const beyond = reach + widest(rows);
   for (let k = 0; k < pads.length; k++) {
     const pad = pads[direction === 1 ? k : pads.length - 1 - k];
-    if (pad === undefined || from(pad) > beyond) break;
+    if (pad === undefined || from(pad.cell) > beyond) break;
     put(pad, 'metal', pad.offset, pad.along, pad.t, pad.deep);
     const { opening } = pad;
     put(pad, 'opening', pad.offset, opening.along, pad.t + (pad.deep - opening.deep) / 2, opening.deep);

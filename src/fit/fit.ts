@@ -81,8 +81,8 @@ function searchBounds(plan: Plan, rows: AllRows, fillers: FillerChoice): Outcome
   if (firstProblems !== null) return failed(...firstProblems);
   return failed({
     code: 'corner-conflict',
-    message: 'bond pads of two sides stand too close across a corner, whichever gives way',
-    mend: 'take larger corner cells or a larger corner clearance, or move the pads fixed near the corner',
+    message: 'shapes of two sides meet or stand too close across a corner, whichever gives way',
+    mend: 'take corner cells at least as large as the row is deep, a larger corner clearance, or move what is fixed near the corner',
     place: plan.ring.place,
   });
 }

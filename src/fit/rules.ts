@@ -14,7 +14,7 @@ export interface DistanceRule {
 }
 
 /** A pad of a side with what its neighbours must know. */
-interface Ranked extends SidePad {
+export interface Ranked extends SidePad {
   /** Counted in its row from the side's start and from its end. */
   readonly fromStart: number;
   readonly fromEnd: number;
@@ -26,7 +26,7 @@ interface Least {
 }
 
 /** Least distances between two pads' centres, the first one nearer the side's start, and what decides it. */
-function padDistance(ring: Ring, a: Ranked, b: Ranked): Least {
+export function padDistance(ring: Ring, a: Ranked, b: Ranked): Least {
   const { spacing, openingSpacing } = ring.pads;
   const metal = (a.along + b.along) / 2 + spacing;
   const openings = (a.opening.along + b.opening.along) / 2 + openingSpacing;
@@ -177,7 +177,7 @@ export function sideRules(ring: Ring, rows: SideRows): SideRules {
 }
 
 /** Start edges of the cells packed without gaps: no placement brings two nearer. */
-function startsPacked(rows: SideRows): readonly number[] {
+export function startsPacked(rows: SideRows): readonly number[] {
   let s = 0;
   return rows.cells.map((cell) => {
     const start = s;
@@ -187,7 +187,7 @@ function startsPacked(rows: SideRows): readonly number[] {
 }
 
 /** No distance between centres that a rule asks for exceeds this. */
-function farthest(ring: Ring, pads: readonly Ranked[]): number {
+export function farthest(ring: Ring, pads: readonly SidePad[]): number {
   let along = 0;
   let off = 0;
   for (const pad of pads) {
@@ -200,9 +200,9 @@ function farthest(ring: Ring, pads: readonly Ranked[]): number {
 }
 
 /** Over circuit: a pad's overhang keeps off neighbouring cells that allow no pad on top. */
-function* overhangs(
+export function* overhangs(
   rows: SideRows,
-  pads: readonly Ranked[],
+  pads: readonly SidePad[],
   start: readonly number[],
 ): Generator<[number, number, number, string]> {
   const forbids = rows.cells.map((cell) => !cell.footprint.padOnTop);

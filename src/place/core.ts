@@ -9,7 +9,8 @@ type Insets = Record<Side, number>;
 
 /**
  * Every side's inset is its deepest cell's inner edge and the clearance. A corner cell that reaches further in both
- * axes widens either all insets across the width or all across the height, whichever leaves the larger area.
+ * axes widens either all insets across the width or all across the height: such that the wanted core has room, or else
+ * whichever leaves the larger area.
  * A ring that leaves nothing inside has a core without width or height.
  */
 export function coreOf(fit: Fit, sides: readonly PlacedSide[]): Placement['core'] {
@@ -33,7 +34,10 @@ export function coreOf(fit: Fit, sides: readonly PlacedSide[]): Placement['core'
     down[downSide] = Math.max(down[downSide], downReach);
   }
   const [a, b] = [rectangle(fit, across), rectangle(fit, down)];
-  const best = a.width * a.height >= b.width * b.height ? a : b;
+  const { width, height } = fit.plan.ring.core;
+  const [holdsA, holdsB] = [a, b].map((r) => r.width >= width && r.height >= height);
+  const larger = a.width * a.height >= b.width * b.height;
+  const best = holdsA === holdsB ? (larger ? a : b) : holdsA === true ? a : b;
   return {
     x: micrometres(units(best.x)),
     y: micrometres(units(best.y)),

@@ -43,7 +43,10 @@ const FILLERS: readonly (readonly (readonly [number, boolean])[])[] = [
     [3, true],
     [1, true],
   ],
-  [[0.5, true]],
+  [
+    [50, true],
+    [0.5, true],
+  ],
   [
     [6, true],
     [2.5, true],
@@ -85,7 +88,8 @@ const shapes: fc.Arbitrary<Shape> = fc.record({
   fillers: fc.constantFrom(...FILLERS),
   width: fc.integer({ min: 20, max: 90 }),
   depth: fc.integer({ min: 170, max: 260 }),
-  corner: fc.tuple(fc.integer({ min: 100, max: 300 }), fc.integer({ min: 100, max: 300 })),
+  /** Beyond the depth of the row. */
+  corner: fc.tuple(fc.integer({ min: -9, max: 90 }), fc.integer({ min: -3, max: 90 })),
   drawnFor: fc.constantFrom<Side>('bottom', 'top', 'left', 'right'),
   pad: fc.tuple(fc.integer({ min: 20, max: 40 }), fc.integer({ min: 20, max: 40 })),
   pitch: fc.integer({ min: 20, max: 110 }),
@@ -181,7 +185,7 @@ function cellsOf(shape: Shape): Cells {
     (Math.ceil(Math.max(shape.pitch, 2 * shape.pad[0] + Math.max(shape.spacing, shape.openingSpacing))) + 60);
   const list = [
     ...padded('io', 'signal', w, [w / 2], []),
-    ...padded('off', 'analog', w + 7, [w / 3], []),
+    ...padded('off', 'analog', w + 7, [Math.floor(w / 3)], []),
     ...LANES.flatMap((lane) => padded(`sup_${lane}`, 'supply', w, [w / 2], [lane])),
     ...padded('wide', 'supply', apart + 2 * w, [w, w + apart], ['VSS']),
     footprint('clamp', 'clamp', 13, { depth, padOnTop: onCell }),
@@ -202,7 +206,10 @@ function cellsOf(shape: Shape): Cells {
     ),
   ].map((f) => drawn(f, shape.drawnFor));
   const corner = drawn(
-    footprint('corner', 'corner', shape.corner[0], { depth: um(shape.corner[1]), padOnTop: onCorner }),
+    footprint('corner', 'corner', shape.depth + shape.corner[0], {
+      depth: um(shape.depth + shape.corner[1]),
+      padOnTop: onCorner,
+    }),
     shape.drawnFor === 'bottom' ? 'left' : shape.drawnFor,
   );
   const all = [...list, corner];
