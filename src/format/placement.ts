@@ -4,6 +4,12 @@
  * Lengths are micrometres, axes the die's, lower-left corner (0, 0).
  */
 import { z } from 'zod';
+import {
+  coreStripsSchema,
+  electricalRulesSchema,
+  electricalSummarySchema,
+  footprintElectricalSchema,
+} from './electrical.ts';
 import { packageSchema, wireSummarySchema } from './package.ts';
 
 export const FORMAT = 'ringwright-placement';
@@ -68,6 +74,7 @@ const rulesSchema = z
     ),
     severities: z.record(z.string(), severitySchema),
     waivers: z.array(z.object({ rule: text, items: z.array(text), reason: text })),
+    electrical: electricalRulesSchema.optional(),
   })
   .describe('the limits that the ring was built to, drawn');
 
@@ -124,6 +131,12 @@ const footprintSchema = z
       .array(z.object({ name: text, direction: z.enum(['input', 'output', 'inout']) }))
       .optional()
       .describe("the cell's signal pins toward the core"),
+    rating: extent.optional().describe('direct current in mA that it may carry from its bond pad'),
+    straps: z
+      .array(z.object({ lane: text, layer: text, at: number, width: extent, t: number }))
+      .optional()
+      .describe('where straps from the core land: centre along s, width, inner end along t'),
+    electrical: footprintElectricalSchema.optional(),
   })
   .describe(
     'a footprint of the cell library, in its own frame: s from the start edge, t from the outward edge',
@@ -238,8 +251,10 @@ export const placementSchema = z
         height: z.enum(['pads', 'core', 'given']),
       }),
       wires: wireSummarySchema.optional().describe('where there is a package'),
+      electrical: electricalSummarySchema.optional(),
     }),
     package: packageSchema.optional(),
+    coreStrips: coreStripsSchema.optional(),
   })
   .describe('Ringwright placement file, version 1');
 
@@ -253,6 +268,9 @@ export type Finding = Placement['findings'][number];
 export type PlacedFootprint = Placement['footprints'][number];
 export type Rules = Placement['rules'];
 export type PlacedPackage = NonNullable<Placement['package']>;
+export type ElectricalRules = NonNullable<Rules['electrical']>;
+export type ElectricalSummary = NonNullable<Placement['summary']['electrical']>;
+export type CoreStrip = NonNullable<Placement['coreStrips']>[number];
 export type WireSummary = NonNullable<Placement['summary']['wires']>;
 
 type DeepReadonly<T> = T extends readonly (infer U)[]
