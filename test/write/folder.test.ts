@@ -1,0 +1,221 @@
+/**
+ * The output folder: whole sets, killed runs, two rings at once, full disks and forbidden folders. Source: the
+ * project's own promise (placement-file.md, last paragraph); the errors are those of POSIX.
+ */
+import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
+import {
+  chmodSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { build } from 'esbuild';
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { checkSet, writeSet } from '../../src/write/folder.ts';
+
+const here = fileURLToPath(new URL('.', import.meta.url));
+const RUNS = join(here, 'folder-runs.mjs');
+const KILLS = 60;
+
+let room = '';
+let bundle = '';
+let dir = '';
+
+beforeAll(async () => {
+  room = mkdtempSync(join(tmpdir(), 'ringwright-folder-'));
+  chmodSync(room, 0o755);
+  bundle = join(room, 'folder.mjs');
+  const entryPoints = [join(here, '../../src/write/folder.ts')];
+  await build({
+    entryPoints,
+    bundle: true,
+    platform: 'node',
+    format: 'esm',
+    outfile: bundle,
+    logLevel: 'error',
+  });
+});
+afterAll(() => rmSync(room, { recursive: true, force: true }));
+beforeEach(() => {
+  dir = mkdtempSync(join(room, 'out-'));
+});
+
+const set = (mark: string, ...names: string[]) => new Map(names.map((name) => [name, `${mark} ${name}\n`]));
+const listed = () => readdirSync(dir).sort();
+
+describe('a set in its folder', () => {
+  it('is complete once written, and has the same bytes every time', () => {
+    expect(checkSet(dir)).toEqual({ state: 'absent', amiss: [] });
+    const files = set('one', 'ring.svg', 'placement.json');
+    expect(writeSet(dir, files)).toMatchObject({ ok: true, value: 2 });
+    expect(listed()).toEqual(['manifest.json', 'placement.json', 'ring.svg']);
+    expect(checkSet(dir)).toEqual({ state: 'complete', amiss: [] });
+    const manifest = readFileSync(join(dir, 'manifest.json'), 'utf8');
+    writeSet(dir, new Map([...files].reverse()));
+    expect(readFileSync(join(dir, 'manifest.json'), 'utf8')).toBe(manifest);
+    expect(JSON.parse(manifest)).toMatchObject({
+      format: 'ringwright-manifest',
+      version: 1,
+      files: { 'ring.svg': { size: 13 } },
+    });
+  });
+
+  it('makes the folder, with those above it', () => {
+    const deep = join(dir, 'a', 'b');
+    expect(writeSet(deep, set('x', 'ring.svg')).ok).toBe(true);
+    expect(checkSet(deep).state).toBe('complete');
+  });
+
+  it('takes away what an earlier set had beyond it, but nothing that somebody has changed or added', () => {
+    writeSet(dir, set('one', 'ring.svg', 'names-left.svg', 'names-top.svg'));
+    writeFileSync(join(dir, 'names-top.svg'), 'my own notes');
+    writeFileSync(join(dir, 'mine.txt'), 'mine');
+    writeSet(dir, set('two', 'ring.svg'));
+    expect(listed()).toEqual(['manifest.json', 'mine.txt', 'names-top.svg', 'ring.svg']);
+    expect(checkSet(dir).state).toBe('complete');
+  });
+
+  it('is mixed when a file is of another set, cut short or gone, and the next run mends it', () => {
+    const files = set('one', 'ring.svg', 'placement.json');
+    for (const harm of [
+      () => writeFileSync(join(dir, 'ring.svg'), 'two ring.svg\n'),
+      () => writeFileSync(join(dir, 'ring.svg'), 'one'),
+      () => rmSync(join(dir, 'ring.svg')),
+    ]) {
+      writeSet(dir, files);
+      harm();
+      expect(checkSet(dir)).toEqual({ state: 'mixed', amiss: ['ring.svg'] });
+    }
+    writeSet(dir, files);
+    expect(checkSet(dir).state).toBe('complete');
+  });
+
+  it('lets no manifest reach out of the folder', () => {
+    const victim = join(room, 'victim.txt');
+    writeFileSync(victim, 'one ring.svg\n');
+    writeSet(dir, set('one', 'ring.svg'));
+    const manifest = readFileSync(join(dir, 'manifest.json'), 'utf8');
+    writeFileSync(join(dir, 'manifest.json'), manifest.replace('"ring.svg"', '"../victim.txt"'));
+    writeSet(dir, set('two', 'placement.json'));
+    expect(existsSync(victim)).toBe(true);
+    expect(writeSet(dir, set('x', '../ring.svg'))).toMatchObject({
+      ok: false,
+      problems: [{ code: 'bad-file-name' }],
+    });
+  });
+});
+
+describe('what stands in the way', () => {
+  const problem = (outcome: ReturnType<typeof writeSet>) => (outcome.ok ? undefined : outcome.problems);
+
+  it('is told in one problem, and nothing is left behind', () => {
+    writeFileSync(join(dir, 'file'), 'x');
+    mkdirSync(join(dir, 'blocked', 'ring.svg'), { recursive: true });
+    mkdirSync(join(dir, 'foreign'));
+    writeFileSync(join(dir, 'foreign', 'manifest.json'), '{"name":"an app of the web"}');
+    const files = set('x', 'placement.json', 'ring.svg');
+    expect(problem(writeSet(join(dir, 'file'), files))).toMatchObject([{ code: 'not-a-folder' }]);
+    expect(problem(writeSet(join(dir, 'file', 'below'), files))).toMatchObject([{ code: 'not-a-folder' }]);
+    expect(problem(writeSet(join(dir, 'blocked'), files))).toMatchObject([{ code: 'file-blocked' }]);
+    expect(problem(writeSet(join(dir, 'foreign'), files))).toMatchObject([{ code: 'foreign-manifest' }]);
+    expect(readdirSync(join(dir, 'blocked'))).toEqual(['ring.svg']);
+    expect(readdirSync(join(dir, 'foreign'))).toEqual(['manifest.json']);
+  });
+
+  /** A limit on the size of files stands for the full disk: the write fails halfway through the set. */
+  it('is a full disk: the old set stays whole and no temporary file is left', () => {
+    writeSet(dir, set('one', 'ring.svg'));
+    const before = listed().map((name) => readFileSync(join(dir, name), 'utf8'));
+    const line = `trap '' XFSZ; ulimit -f 60; exec "$0" "$@"`;
+    const args = ['-c', line, process.execPath, RUNS, bundle, dir, 'b', '1'];
+    const run = spawnSync('sh', args, { encoding: 'utf8' });
+    expect(run.stdout).toContain('"code":"disk-full"');
+    expect(run.stderr).toBe('');
+    expect(listed().map((name) => readFileSync(join(dir, name), 'utf8'))).toEqual(before);
+    expect(checkSet(dir).state).toBe('complete');
+  });
+
+  it('is a folder that may not be written to', () => {
+    writeSet(dir, set('one', 'ring.svg'));
+    chmodSync(dir, 0o555);
+    const script = join(room, 'runs.mjs');
+    writeFileSync(script, readFileSync(RUNS));
+    // The superuser may write everywhere, so the run is given to nobody.
+    const nobody = process.getuid?.() === 0 ? { uid: 65_534, gid: 65_534 } : {};
+    const run = spawnSync(process.execPath, [script, bundle, dir, 'b', '1'], {
+      encoding: 'utf8',
+      cwd: room,
+      ...nobody,
+    });
+    chmodSync(dir, 0o755);
+    expect(run.stdout).toContain('"code":"no-permission"');
+    expect(listed()).toEqual(['manifest.json', 'ring.svg']);
+  });
+});
+
+describe('runs that are killed', () => {
+  const ended = (child: ChildProcess) => new Promise((done) => child.once('exit', done));
+  const ready = (child: ChildProcess) => new Promise((done) => child.stdout?.once('data', done));
+
+  /** The set that a folder without temporary files holds: every plain file but the manifest, by its first letter. */
+  const marks = () =>
+    new Set(
+      listed()
+        .filter((name) => !name.startsWith('.') && name !== 'manifest.json')
+        .map((name) => readFileSync(join(dir, name), 'utf8').slice(0, 1)),
+    );
+
+  it('need no lock: two rings at once end in one whole set, or in one that shows to be mixed', async () => {
+    for (let round = 0; round < 3; round++) {
+      const runs = ['a', 'b'].map((which) =>
+        spawn(process.execPath, [RUNS, bundle, dir, which, '60'], { stdio: ['ignore', 'pipe', 'inherit'] }),
+      );
+      expect(await Promise.all(runs.map(ended))).toEqual([0, 0]);
+      const { state } = checkSet(dir);
+      expect(['complete', 'mixed']).toContain(state);
+      if (state === 'complete') expect(marks().size).toBe(1);
+      writeSet(dir, set('c', 'ring.svg'));
+      expect(checkSet(dir).state).toBe('complete');
+      expect(listed()).toEqual(['manifest.json', 'ring.svg']);
+    }
+  });
+
+  it(`leave a complete set or one that shows to be mixed, ${KILLS} times, two rings into one folder`, async () => {
+    const seen = { complete: 0, mixed: 0, absent: 0 };
+    let leftTemporary = 0;
+    for (let i = 0; i < KILLS; i++) {
+      const runs = ['a', 'b'].map((which) =>
+        spawn(process.execPath, [RUNS, bundle, dir, which, '1000000'], {
+          stdio: ['ignore', 'pipe', 'inherit'],
+        }),
+      );
+      await Promise.all(runs.map(ready));
+      await new Promise((done) => setTimeout(done, (i * 7.3) % 41));
+      const ends = runs.map(ended);
+      for (const run of runs) run.kill('SIGKILL');
+      await Promise.all(ends);
+      const { state, amiss } = checkSet(dir);
+      seen[state]++;
+      if (listed().some((name) => name.startsWith('.'))) leftTemporary++;
+      if (state === 'complete') expect(marks().size).toBe(1);
+      if (state === 'mixed') expect(amiss.length).toBeGreaterThan(0);
+      if (i % 2 === 0) continue;
+      const which = i % 4 === 1 ? 'a' : 'b';
+      spawnSync(process.execPath, [RUNS, bundle, dir, which, '1']);
+      expect(checkSet(dir)).toEqual({ state: 'complete', amiss: [] });
+      expect(listed().filter((name) => name.startsWith('.'))).toEqual([]);
+      expect([...marks()]).toEqual([which]);
+    }
+    console.log(`killed ${KILLS} times: ${JSON.stringify(seen)}, ${leftTemporary} with temporary files left`);
+    expect(seen.complete + seen.mixed).toBeGreaterThan(KILLS / 2);
+    expect(seen.mixed).toBeGreaterThan(0);
+    expect(leftTemporary).toBeGreaterThan(0);
+  });
+});
