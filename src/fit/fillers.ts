@@ -57,6 +57,8 @@ export function fillerSet(choice: readonly Footprint[]): FillerSet {
     fillers.map((f) => f.standsAlone),
   );
   const denseFrom = table.denseFrom(smallest.width / step) * step;
+  // The same few gaps come again and again along a side.
+  const fillings = new Map<number, readonly Footprint[]>();
   const isLegal = (gap: number): boolean => {
     if (gap === 0) return true;
     if (gap < 0 || gap % step !== 0) return false;
@@ -79,7 +81,13 @@ export function fillerSet(choice: readonly Footprint[]): FillerSet {
       while (k > 0 && k * step < denseFrom && !table.legal(k)) k--;
       return Math.max(0, k) * step;
     },
-    fewest: (gap) => (gap === 0 ? [] : table.fewest(gap / step).map((index) => at(fillers, index))),
+    fewest: (gap) => {
+      const known = fillings.get(gap);
+      if (known !== undefined) return known;
+      const filling = gap === 0 ? [] : table.fewest(gap / step).map((index) => at(fillers, index));
+      fillings.set(gap, filling);
+      return filling;
+    },
   };
 }
 

@@ -2,7 +2,7 @@
  * Distances along the sides: the least die that holds the ring, or whether a given one does, and the place of
  * every cell along its side. All exact; opposite sides share one length.
  */
-import { isHorizontal, SIDES, type Side } from '../geometry/side.ts';
+import { isHorizontal, SIDES, type Side, sideLength } from '../geometry/side.ts';
 import { type Units, units } from '../geometry/units.ts';
 import type { Plan } from '../plan/plan.ts';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
@@ -12,7 +12,8 @@ import { conflict, type Places } from './corners.ts';
 import { dieTooSmall, stuckProblem, tooCloseProblem } from './explain.ts';
 import type { FillerSet } from './fillers.ts';
 import { commonLength, type Packings } from './lengths.ts';
-import { nextLength, type Packing, pack, placing } from './pack.ts';
+import { holding, lostOn, movedNotes } from './moved.ts';
+import { keepingMost, nextLength, type Packing, pack, placing } from './pack.ts';
 import { type AllRows, type CornerBound, type FillerChoice, fillerChoice, sideProblem } from './problem.ts';
 import { sideRows } from './rows.ts';
 import { moveSlack } from './slack.ts';
@@ -29,6 +30,8 @@ export interface Fit {
   readonly gaps: Readonly<Record<Side, readonly FillerSet[]>>;
   /** What decides the die in each axis. */
   readonly limits: { readonly width: Limit; readonly height: Limit };
+  /** How many pins do not stand where an older placement had them, of those that should be kept there. */
+  readonly lost: number;
 }
 
 /** Lays the plan along the sides; problems name the side, what is missing and the nearest dies that would do. */
@@ -38,7 +41,10 @@ export function fitSides(plan: Plan): Outcome<Fit> {
   if (!rowsOutcome.ok) return rowsOutcome;
   const rows = rowsOutcome.value;
   const fillers = fillerChoice(ring);
-  return searchBounds(plan, rows, fillers);
+  const least = searchBounds(plan, rows, fillers);
+  if (ring.die !== null || ring.keptDie === undefined) return least;
+  const stay = searchBounds({ ...plan, ring: { ...ring, die: ring.keptDie } }, rows, fillers);
+  return stay.ok && (!least.ok || stay.value.lost <= least.value.lost) ? stay : least;
 }
 
 function allRows(plan: Plan): Outcome<AllRows> {
@@ -54,10 +60,10 @@ const MOST_BRANCHES = 4096;
 
 /**
  * Lays without bounds first; where shapes of two sides stand too close across a corner, tries both ways to part
- * them, and keeps the least die (a given die: the first that holds).
+ * them, and keeps the least die (a given die: the first that holds and moves no kept pin).
  */
 function searchBounds(plan: Plan, rows: AllRows, fillers: FillerChoice): Outcome<Fit> {
-  let best: Fit | null = null;
+  let best: Laid | null = null;
   let firstProblems: readonly Problem[] | null = null;
   const open: (readonly CornerBound[])[] = [[]];
   for (let tried = 0; open.length > 0 && tried < MOST_BRANCHES; tried++) {
@@ -67,17 +73,17 @@ function searchBounds(plan: Plan, rows: AllRows, fillers: FillerChoice): Outcome
       firstProblems ??= laid.problems;
       continue;
     }
-    if (best !== null && !smaller(laid.value.die, best.die)) continue;
+    if (best !== null && !better(laid.value, best.value)) continue;
     const { die, places } = laid.value;
     const clash = conflict(plan.ring, rows, places, (side) => (isHorizontal(side) ? die.width : die.height));
     if (clash === null) {
-      best = laid.value;
-      if (plan.ring.die !== null) break;
+      best = laid;
+      if (plan.ring.die !== null && laid.value.lost === 0) break;
       continue;
     }
     for (const way of [...clash.ways].reverse()) open.push([...bounds, way]);
   }
-  if (best !== null) return found(best);
+  if (best !== null) return best;
   if (firstProblems !== null) return failed(...firstProblems);
   return failed({
     code: 'corner-conflict',
@@ -86,6 +92,11 @@ function searchBounds(plan: Plan, rows: AllRows, fillers: FillerChoice): Outcome
     place: plan.ring.place,
   });
 }
+
+type Laid = Extract<Outcome<Fit>, { readonly ok: true }>;
+
+/** Fewer pins moved from where they are to be kept; then the smaller die. Both only grow as bounds are added. */
+const better = (a: Fit, b: Fit): boolean => (a.lost !== b.lost ? a.lost < b.lost : smaller(a.die, b.die));
 
 /** The least larger side first, then the least area. */
 function smaller(a: Fit['die'], b: Fit['die']): boolean {
@@ -116,13 +127,14 @@ function layWith(
     top: packingOf('top'),
   };
   if (problems.length > 0) return failed(...problems);
-  const sized = ring.die === null ? leastDie(ring, rows, packings) : givenDie(ring, packings, ring.die);
+  const sized = ring.die === null ? keepingDie(ring, rows, packings) : givenDie(ring, packings, ring.die);
   if (!sized.ok) return sized;
   const { die, limits } = sized.value;
   const placesOf = (side: Side): readonly number[] => {
     const length = isHorizontal(side) ? die.width : die.height;
     const packed = placing(packings[side], length) ?? [];
-    return moveSlack(packings[side].problem, packed, length, ring.sides[side].slack);
+    const problem = holding(packings[side].problem, packed);
+    return moveSlack(problem, packed, length, ring.sides[side].slack);
   };
   const places = {
     left: placesOf('left'),
@@ -140,12 +152,26 @@ function layWith(
     right: gapsOf('right'),
     top: gapsOf('top'),
   };
-  return found({ plan, rows, gaps, die, places, limits });
+  const lost = SIDES.reduce((sum, side) => sum + lostOn(packings[side].problem, places[side]), 0);
+  const moved = SIDES.flatMap((side) => movedNotes(rows[side], packings[side].problem, places[side], sideLength(side, die)));
+  return found({ plan, rows, gaps, die, places, limits, lost }, moved);
 }
 
 interface Sized {
   readonly die: { readonly width: Units; readonly height: Units };
   readonly limits: { readonly width: Limit; readonly height: Limit };
+}
+
+/** The least die among those that move the fewest kept pins; where these share none, the least of all. */
+function keepingDie(ring: Ring, rows: AllRows, { left, bottom, right, top }: Packings): Outcome<Sized> {
+  const most = {
+    left: keepingMost(left),
+    bottom: keepingMost(bottom),
+    right: keepingMost(right),
+    top: keepingMost(top),
+  };
+  const kept = leastDie(ring, rows, most);
+  return kept.ok ? kept : leastDie(ring, rows, { left, bottom, right, top });
 }
 
 /** A given die, if both sides of each axis fill it legally. */

@@ -6,6 +6,9 @@
  * where its last cell stands earlier by a legal gap and no cell that a later rule looks back to stands later:
  * whatever completes the other then completes it too, for legal gaps are closed under addition. Where the greedy
  * placing meets every need to the step, it is the least in every cell and the only label.
+ *
+ * Where cells are to be kept at older places, a label also counts the pins that stand elsewhere, and rules out only
+ * those that count no fewer: among the labels of all cells are then placings that keep the most there can be.
  */
 import { commonStep } from '../geometry/units.ts';
 import type { FillerSet } from './fillers.ts';
@@ -22,6 +25,8 @@ export interface PackCell {
   readonly tail: number;
   /** The start edge is just here; null lets it move. */
   readonly fixed: number | null;
+  /** The start edge of an older placement, and the pins that move if it is not met. */
+  readonly kept?: { readonly s: number; readonly pins: number };
 }
 
 export interface PackProblem {
@@ -41,6 +46,8 @@ export interface Label {
   readonly before: Label | null;
   /** The least length of the die's side that the tails of the cells so far allow. */
   readonly reach: number;
+  /** The pins so far that do not stand at their older places. */
+  readonly lost: number;
 }
 
 export interface Stuck {
@@ -79,13 +86,22 @@ export function pack(problem: PackProblem): Packing {
       const need = Math.max(end + cell.gap, cell.low, ruleNeed(origin, i, rules));
       earliest = Math.min(earliest, end + cell.fillers.atLeast(need - end));
       for (const s of candidates(cell, end, need, nextFillers))
-        next.push({ s, before: origin, reach: Math.max(origin?.reach ?? 0, s + cell.tail) });
+        next.push({
+          s,
+          before: origin,
+          reach: Math.max(origin?.reach ?? 0, s + cell.tail),
+          lost: (origin?.lost ?? 0) + lostAt(cell, s),
+        });
     }
     labels = undominated(next, nextFillers, window);
     if (labels.length === 0) return { problem, labels, stuck: { cell: i, earliest } };
   }
   return { problem, labels, stuck: null };
 }
+
+/** The pins that move if a cell starts here. */
+export const lostAt = ({ kept }: PackCell, s: number): number =>
+  kept === undefined || kept.s === s ? 0 : kept.pins;
 
 /** The start edge that the rules from cells before ask of a cell. */
 function ruleNeed(origin: Label | null, index: number, rules: readonly DistanceRule[]): number {
@@ -113,6 +129,8 @@ function* candidates(cell: PackCell, end: number, need: number, next: FillerSet)
   const first = cell.fillers.atLeast(need - end);
   if (!Number.isFinite(first)) return;
   yield end + first;
+  const older = cell.kept?.s ?? Number.NEGATIVE_INFINITY;
+  if (older > end + first && cell.fillers.isLegal(older - end)) yield older;
   const { step } = cell.fillers;
   if (step === 0 || (cell.fillers === next && next.denseFrom === 0)) return;
   const bound = sweep(cell.fillers, next);
@@ -132,7 +150,7 @@ const finite = (set: FillerSet): number => (Number.isFinite(set.denseFrom) ? set
 /** Keeps the labels that no other rules out. */
 function undominated(labels: readonly Label[], next: FillerSet, window: number): readonly Label[] {
   if (labels.length < 2) return labels;
-  const sorted = [...labels].sort((a, b) => a.s - b.s);
+  const sorted = [...labels].sort((a, b) => a.s - b.s || a.lost - b.lost);
   const kept: Label[] = [];
   for (const label of sorted) {
     if (!kept.some((k) => next.isLegal(label.s - k.s) && notLater(k, label, window))) kept.push(label);
@@ -142,7 +160,7 @@ function undominated(labels: readonly Label[], next: FillerSet, window: number):
 }
 
 function notLater(a: Label, b: Label, window: number): boolean {
-  if (a.reach > b.reach) return false;
+  if (a.reach > b.reach || a.lost > b.lost) return false;
   let [x, y]: [Label | null, Label | null] = [a.before, b.before];
   for (let k = 0; k < window && x !== null && y !== null; k++) {
     if (x === y) return true;
@@ -186,7 +204,10 @@ export function nextLength(packing: Packing, atLeast: number): number {
 /** Whether some placing fills a side of just this length. */
 export const fills = (packing: Packing, length: number): boolean => nextLength(packing, length) === length;
 
-/** The placing of all cells for a length of the die's side, the last cell as early as possible; null: none. */
+/**
+ * The placing of all cells for a length of the die's side that moves the fewest kept pins, then with the last cell as
+ * early as possible; null: none.
+ */
 export function placing(packing: Packing, length: number): readonly number[] | null {
   const { problem, labels } = packing;
   if (problem.cells.length === 0) return fills(packing, length) ? [] : null;
@@ -195,11 +216,17 @@ export function placing(packing: Packing, length: number): readonly number[] | n
       (label) =>
         label.reach <= length && problem.lastFillers.isLegal(length - lastEnd(problem, label) - problem.end),
     )
-    .sort((a, b) => a.s - b.s)[0];
+    .sort((a, b) => a.lost - b.lost || a.s - b.s)[0];
   if (fit === undefined) return null;
   const places: number[] = [];
   for (let label: Label | null = fit; label !== null; label = label.before) places.push(label.s);
   return places.reverse();
+}
+
+/** The same packing with only the placings that move the fewest kept pins. */
+export function keepingMost(packing: Packing): Packing {
+  const least = packing.labels.reduce((lost, label) => Math.min(lost, label.lost), Number.POSITIVE_INFINITY);
+  return { ...packing, labels: packing.labels.filter((label) => label.lost === least) };
 }
 
 const lastEnd = (problem: PackProblem, label: Label): number => label.s + (problem.cells.at(-1)?.width ?? 0);

@@ -81,9 +81,18 @@ export function sideProblem(
       low: low[i] ?? 0,
       tail: tail[i] ?? 0,
       fixed: cell.entry?.at ?? null,
+      ...keptOf(own, i),
     }),
   );
   return { problem: { start, end, cells, rules, lastFillers: setOf(n) }, tooClose };
+}
+
+/** The older place of a cell, if its bond pads are in the row in which they were. */
+function keptOf({ cells, pads }: SideRows, index: number): Pick<PackCell, 'kept'> {
+  const kept = cells[index]?.entry?.kept;
+  if (kept === undefined) return {};
+  const rows = pads.filter((pad) => pad.cell === index).map((pad) => pad.row);
+  return rows.every((row) => row === kept.row) ? { kept: { s: kept.start, pins: kept.pins } } : {};
 }
 
 /** The gaps (by the index of the cell after) that a pad over circuit may overhang. */

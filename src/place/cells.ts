@@ -7,7 +7,6 @@ import {
   nextSide,
   originOf,
   type Point,
-  type Rect,
   rectOnDie,
   SIDES,
   type Side,
@@ -30,9 +29,21 @@ export interface Placed {
   /** Start edge along s of its side; for a corner cell of the side after which it stands. */
   readonly s: Units;
   readonly section: string | null;
-  readonly outline: Rect;
+  readonly stance: Stance;
+  /** The lower-left corner of the placed outline. */
+  readonly x: number;
+  readonly y: number;
+}
+
+/** How every cell of one footprint stands on a side: all that does not depend on its place along it. */
+export interface Stance {
   readonly rotation: Turn;
   readonly mirrored: boolean;
+  /** The placed outline's extents, and its lower-left corner where the start edge is at s = 0. */
+  readonly width: Units;
+  readonly height: Units;
+  readonly atZero: Point;
+  /** The drawing's origin from the outline's lower-left corner. */
   readonly origin: Point;
 }
 
@@ -44,8 +55,6 @@ export interface PlacedSide {
   /** The length between the corner cells, and the fillers' part of it. */
   readonly length: Units;
   readonly filled: Units;
-  /** The side's planned cells, by their index in the plan. */
-  readonly planned: readonly Placed[];
 }
 
 /** The sides of the ring in ring order, each with the corner cell after it. */
@@ -72,31 +81,46 @@ function placeSide(
   const start = cornerStart(plan.ring, rows, side);
   const end = length - cornerEnd(plan.ring, rows, side);
   const cells: Placed[] = [];
-  const planned: Placed[] = [];
+  const stances: Stances = new Map();
+  const [alongX, alongY] = ALONG[side];
+  let section: string | null = plan.entering[side];
   let s = start;
-  let section = plan.entering[side];
   let filled = 0;
+  const stand = (name: string, footprint: Footprint, entry: Entry | null, own: string | null): void => {
+    let known = stances.get(footprint);
+    if (known === undefined) {
+      known = {
+        plain: stanceOf(fit, side, footprint, false),
+        mirrored: stanceOf(fit, side, footprint, true),
+      };
+      stances.set(footprint, known);
+    }
+    const stance = entry?.mirrored === true ? known.mirrored : known.plain;
+    const x = stance.atZero.x + alongX * s;
+    const y = stance.atZero.y + alongY * s;
+    cells.push({ name, footprint, entry, side, after: side, s: units(s), section: own, stance, x, y });
+    s += footprint.width;
+  };
   const fill = (until: number, gap: number): void => {
+    if (until === s) return;
     for (const footprint of fit.gaps[side][gap]?.fewest(until - s) ?? []) {
-      cells.push(standing(fit, side, named('filler'), footprint, null, s, section));
-      s += footprint.width;
       filled += footprint.width;
+      stand(named('filler'), footprint, null, section);
     }
   };
   plan.sides[side].forEach((cell, i) => {
-    const at = fit.places[side][i] ?? s;
-    fill(at, i);
-    const placed = standing(fit, side, cell.name, cell.footprint, cell.entry, at, cell.section);
-    cells.push(placed);
-    planned.push(placed);
-    s = at + cell.footprint.width;
-    if (cell.section !== null) section = cell.section;
-    else section = plan.sides[side].slice(i + 1).find((c) => c.section !== null)?.section ?? after(fit, side);
+    fill(fit.places[side][i] ?? s, i);
+    stand(cell.name, cell.footprint, cell.entry, cell.section);
+    section = cell.section ?? sectionBeyond(fit, side, i);
   });
   fill(end, plan.sides[side].length);
   const corner = cornerCell(fit, side, names);
-  return { side, cells, corner, length: units(end - start), filled: units(filled), planned };
+  return { side, cells, corner, length: units(end - start), filled: units(filled) };
 }
+
+/** The section that starts beyond a break cell. */
+const sectionBeyond = (fit: Fit, side: Side, index: number): string =>
+  fit.plan.sides[side].slice(index + 1).find((cell) => cell.section !== null)?.section ?? after(fit, side);
 
 /** The section that starts beyond a break cell which ends a side. */
 function after(fit: Fit, side: Side): string {
@@ -107,46 +131,43 @@ function after(fit: Fit, side: Side): string {
   return fit.plan.corners[side];
 }
 
-function standing(
-  fit: Fit,
-  side: Side,
-  name: string,
-  footprint: Footprint,
-  entry: Entry | null,
-  s: number,
-  section: string | null,
-): Placed {
-  const mirrored = entry?.mirrored ?? false;
+/** Stances are few and cells are many: each is worked out once. */
+type Stances = Map<Footprint, { readonly plain: Stance; readonly mirrored: Stance }>;
+
+function stanceOf(fit: Fit, side: Side, footprint: Footprint, mirrored: boolean): Stance {
   const t = fit.rows[side].t0 + footprint.setback;
-  const outline = rectOnDie(side, fit.die, s, t, footprint.width, footprint.depth);
+  const outline = rectOnDie(side, fit.die, 0, t, footprint.width, footprint.depth);
   const base = -turnOfSide(footprint.drawnFor);
   const rotation = addTurns(turnOfSide(side), mirrored ? -base : base);
-  const origin = originOf(footprint.drawn, mirrored, rotation, outline);
   return {
-    name,
-    footprint,
-    entry,
-    side,
-    after: side,
-    s: units(s),
-    section,
-    outline,
     rotation,
     mirrored,
-    origin,
+    width: outline.width,
+    height: outline.height,
+    atZero: { x: outline.x, y: outline.y },
+    origin: originOf(footprint.drawn, mirrored, rotation, { x: units(0), y: units(0) }),
   };
 }
+
+/** Which way the lower-left corner moves as s grows. */
+const ALONG: Readonly<Record<Side, readonly [number, number]>> = {
+  left: [0, -1],
+  bottom: [1, 0],
+  right: [0, 1],
+  top: [-1, 0],
+};
 
 /** The corner cell after a side: its outward edges in line with those of the cells of both sides. */
 function cornerCell(fit: Fit, side: Side, names: ReadonlySet<string>): Placed {
   const { plan, rows, die } = fit;
   const footprint = plan.ring.corners.footprint;
   const s = sideLength(side, die) - cornerEnd(plan.ring, rows, side);
-  const outline = rectOnDie(side, die, s, rows[side].t0, footprint.depth, footprint.width);
+  const { x, y, width, height } = rectOnDie(side, die, s, rows[side].t0, footprint.depth, footprint.width);
   const rotation = addTurns(turnOfCorner(side), -turnOfCorner(footprint.drawnFor));
   const wanted = `corner-after-${side}`;
   let name = wanted;
   for (let k = 2; names.has(name); k++) name = `${wanted}.${k}`;
+  const origin = originOf(footprint.drawn, false, rotation, { x: units(0), y: units(0) });
   return {
     name,
     footprint,
@@ -155,10 +176,9 @@ function cornerCell(fit: Fit, side: Side, names: ReadonlySet<string>): Placed {
     after: side,
     s: units(s),
     section: lastSection(fit, side),
-    outline,
-    rotation,
-    mirrored: false,
-    origin: originOf(footprint.drawn, false, rotation, outline),
+    stance: { rotation, mirrored: false, width, height, atZero: { x, y }, origin },
+    x,
+    y,
   };
 }
 

@@ -4,7 +4,7 @@ import type { SidePad } from '../fit/rows.ts';
 import { padsInOrder } from '../fit/rules.ts';
 import type { BondPad, Stem } from '../format/placement.ts';
 import { isHorizontal, type Rect, rectOnDie, SIDES, type Side } from '../geometry/side.ts';
-import { micrometres, type Units, units } from '../geometry/units.ts';
+import { micrometres, PER_MICROMETRE, type Units, units } from '../geometry/units.ts';
 import type { Ring } from '../spec/ring.ts';
 
 /** A bond pad with its place along its side. */
@@ -21,8 +21,13 @@ export interface PlacedPad {
 export function numberedPads(fit: Fit): readonly PlacedPad[] {
   const { ring } = fit.plan;
   const around = SIDES.flatMap((side) => sidePads(fit, side));
-  const order = numberingOrder(ring, around);
-  return order.map((pad, i) => ({ ...pad, number: i + 1 }));
+  return numberingOrder(ring, around).map(({ side, pad, cell, s }, i) => ({
+    side,
+    pad,
+    cell,
+    s,
+    number: i + 1,
+  }));
 }
 
 type Unnumbered = Omit<PlacedPad, 'number'>;
@@ -59,14 +64,12 @@ function numberingOrder(ring: Ring, around: readonly Unnumbered[]): readonly Unn
   return list;
 }
 
-export const bondPadOf = (fit: Fit, placed: PlacedPad): BondPad => {
+export function bondPadOf(fit: Fit, placed: PlacedPad): BondPad {
   const { pad, side, s } = placed;
-  const outline = rectOnDie(side, fit.die, s - pad.along / 2, pad.t, pad.along, pad.deep);
+  const { along, deep, opening } = pad;
+  const outline = rectOnDie(side, fit.die, s - along / 2, pad.t, along, deep);
   const horizontal = isHorizontal(side);
-  const { opening } = pad;
-  const entry = fit.rows[side].cells[pad.cell]?.entry;
-  const shift = entry?.shift ?? units(0);
-  return {
+  const bondPad: BondPad = {
     number: placed.number,
     pin: pad.pin,
     net: pad.net,
@@ -74,17 +77,18 @@ export const bondPadOf = (fit: Fit, placed: PlacedPad): BondPad => {
     landing: pad.landing.name,
     side,
     row: pad.row,
-    x: micrometres(units(outline.x + outline.width / 2)),
-    y: micrometres(units(outline.y + outline.height / 2)),
+    x: (outline.x + outline.width / 2) / PER_MICROMETRE,
+    y: (outline.y + outline.height / 2) / PER_MICROMETRE,
     width: micrometres(outline.width),
     height: micrometres(outline.height),
     opening: {
       width: micrometres(horizontal ? opening.along : opening.deep),
       height: micrometres(horizontal ? opening.deep : opening.along),
     },
-    ...(shift === 0 ? {} : { shift: micrometres(shift) }),
   };
-};
+  const shift = fit.rows[side].cells[pad.cell]?.entry?.shift ?? 0;
+  return shift === 0 ? bondPad : { ...bondPad, shift: shift / PER_MICROMETRE };
+}
 
 /** The metal from an outside bond pad to its landing; null where the pad lies on its cell. */
 export function stemOf(fit: Fit, placed: PlacedPad): Stem | null {

@@ -1,8 +1,8 @@
 /** From a fit to the placement: every shape in the die, as the placement file has it. Findings come later. */
 import type { Fit } from '../fit/fit.ts';
 import { FORMAT, type PlacedCell, type Placement, type Stem, VERSION } from '../format/placement.ts';
-import { SIDES } from '../geometry/side.ts';
-import { micrometres } from '../geometry/units.ts';
+import { SIDES, type Side } from '../geometry/side.ts';
+import { micrometres, PER_MICROMETRE } from '../geometry/units.ts';
 import { type Placed, type PlacedSide, placeCells } from './cells.ts';
 import { coreOf } from './core.ts';
 import { footprintsOf, netsOf, rulesOf, sectionsOf } from './footprints.ts';
@@ -56,22 +56,29 @@ export function place(fit: Fit): Placement {
 }
 
 function cellOf(cell: Placed): PlacedCell {
-  const pins = cell.entry?.pins ?? [];
-  return {
+  const { stance, entry } = cell;
+  const placed: PlacedCell = {
     name: cell.name,
     footprint: cell.footprint.name,
     role: cell.footprint.role,
     side: cell.side,
-    x: micrometres(cell.outline.x),
-    y: micrometres(cell.outline.y),
-    width: micrometres(cell.outline.width),
-    height: micrometres(cell.outline.height),
-    rotation: cell.rotation,
-    mirrored: cell.mirrored,
-    origin: { x: micrometres(cell.origin.x), y: micrometres(cell.origin.y) },
+    x: cell.x / PER_MICROMETRE,
+    y: cell.y / PER_MICROMETRE,
+    width: micrometres(stance.width),
+    height: micrometres(stance.height),
+    rotation: stance.rotation,
+    mirrored: stance.mirrored,
+    origin: {
+      x: (cell.x + stance.origin.x) / PER_MICROMETRE,
+      y: (cell.y + stance.origin.y) / PER_MICROMETRE,
+    },
     section: cell.section,
-    ...(pins.length === 0 ? {} : { pins: [...pins] }),
-    ...(cell.entry?.tied === undefined ? {} : { tied: { ...cell.entry.tied } }),
+  };
+  if (entry === null || (entry.pins.length === 0 && entry.tied === undefined)) return placed;
+  return {
+    ...placed,
+    ...(entry.pins.length === 0 ? {} : { pins: [...entry.pins] }),
+    ...(entry.tied === undefined ? {} : { tied: { ...entry.tied } }),
   };
 }
 
@@ -85,22 +92,9 @@ function summaryOf(
   for (const side of sides)
     for (const cell of [...side.cells, side.corner])
       roles[cell.footprint.role] = (roles[cell.footprint.role] ?? 0) + 1;
-  const pitches = SIDES.map((side) => {
-    const centres = pads.filter((pad) => pad.side === side).map((pad) => pad.s);
-    centres.sort((a, b) => a - b);
-    let [least, greatest] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-    for (let i = 1; i < centres.length; i++) {
-      const pitch = (centres[i] ?? 0) - (centres[i - 1] ?? 0);
-      least = Math.min(least, pitch);
-      greatest = Math.max(greatest, pitch);
-    }
-    const some = centres.length > 1;
-    return {
-      side,
-      least: some ? least / 1e6 : null,
-      greatest: some ? greatest / 1e6 : null,
-    };
-  });
+  const centres: Record<Side, number[]> = { left: [], bottom: [], right: [], top: [] };
+  for (const pad of pads) centres[pad.side].push(pad.s);
+  const pitches = SIDES.map((side) => ({ side, ...pitchesOf(centres[side]) }));
   return {
     roles: Object.fromEntries(Object.entries(roles).sort(([a], [b]) => (a < b ? -1 : 1))),
     pitches,
@@ -110,6 +104,19 @@ function summaryOf(
     },
     limits: { ...fit.limits },
   };
+}
+
+/** The least and the greatest distance of neighbouring centres. */
+function pitchesOf(centres: number[]): { least: number | null; greatest: number | null } {
+  if (centres.length < 2) return { least: null, greatest: null };
+  const sorted = centres.sort((a, b) => a - b);
+  let [least, greatest] = [Number.POSITIVE_INFINITY, 0];
+  for (let i = 1; i < sorted.length; i++) {
+    const pitch = (sorted[i] ?? 0) - (sorted[i - 1] ?? 0);
+    least = Math.min(least, pitch);
+    greatest = Math.max(greatest, pitch);
+  }
+  return { least: least / PER_MICROMETRE, greatest: greatest / PER_MICROMETRE };
 }
 
 /** Square micrometres, to the sixth decimal: the product of two exact lengths need not be exact in a double. */

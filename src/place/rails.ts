@@ -96,7 +96,6 @@ const firstIndex = (pieces: readonly Piece[], arc: Arc): number => {
 };
 
 function railOf(fit: Fit, lane: string, arc: Arc): Rail {
-  const cells = new Set(arc.pieces.map((piece) => piece.cell));
   const sectioned = arc.pieces.find((piece) => piece.cell.section !== null)?.cell.section;
   const section = fit.plan.ring.sections.find((s) => s.name === sectioned);
   return {
@@ -104,9 +103,19 @@ function railOf(fit: Fit, lane: string, arc: Arc): Rail {
     net: section?.lanes.get(lane) ?? lane,
     closed: arc.closed,
     rectangles: stripsOf(arc, lane).flatMap((strip) => stretches(fit, arc, lane, strip)),
-    supplies: [...cells].filter((cell) => feeds(cell, lane)).map((cell) => cell.name),
-    cells: cells.size,
+    supplies: arc.pieces.filter((piece) => feeds(piece.cell, lane)).map((piece) => piece.cell.name),
+    cells: cellsOf(arc),
   };
+}
+
+/** How many cells an arc runs through; a corner cell is two pieces, which part only where a closed arc starts. */
+function cellsOf(arc: Arc): number {
+  const corners = new Set<Placed>();
+  let count = 0;
+  for (const piece of arc.pieces)
+    if (piece.corner === null) count++;
+    else corners.add(piece.cell);
+  return count + corners.size;
 }
 
 /** Whether a bond pad of a cell joins a lane. */
@@ -171,10 +180,28 @@ function stripThrough(
   );
 }
 
+/** Which footprints carry a strip, each asked once. */
+function carriageOf(
+  lane: string,
+  place: StripPlace,
+): { carries: (footprint: Footprint, corner: Piece['corner']) => boolean } {
+  const along = new Map<Footprint, boolean>();
+  return {
+    carries: (footprint, corner) => {
+      if (corner !== null) return stripThrough(footprint, lane, place, corner);
+      const known = along.get(footprint);
+      if (known !== undefined) return known;
+      const value = stripThrough(footprint, lane, place, null);
+      along.set(footprint, value);
+      return value;
+    },
+  };
+}
+
 /** The straight stretches of one strip along an arc; at a corner each runs to the far edge of the corner square. */
 function stretches(fit: Fit, arc: Arc, lane: string, place: StripPlace): Rail['rectangles'][number][] {
   const rectangles: Rail['rectangles'][number][] = [];
-  const known = new Map<string, boolean>();
+  const carriage = carriageOf(lane, place);
   let run: { side: Side; from: number; to: number } | null = null;
   const close = (): void => {
     if (run === null) return;
@@ -190,13 +217,13 @@ function stretches(fit: Fit, arc: Arc, lane: string, place: StripPlace): Rail['r
     });
     run = null;
   };
+  let last: Footprint | null = null;
+  let through = false;
   for (const piece of arc.pieces) {
     const { footprint } = piece.cell;
-    const key = `${piece.corner}:${footprint.name}`;
-    let through = known.get(key);
-    if (through === undefined) {
-      through = stripThrough(footprint, lane, place, piece.corner);
-      known.set(key, through);
+    if (footprint !== last || piece.corner !== null) {
+      last = piece.corner === null ? footprint : null;
+      through = carriage.carries(footprint, piece.corner);
     }
     if (!through) {
       close();
