@@ -96,15 +96,48 @@ export interface Footprint {
   readonly needs: readonly string[];
   /** The cell's signal pins toward the core, where the library lists them. */
   readonly signals?: readonly CoreSignal[];
+  /** Where a strap from the core lands on the cell, where the library says. */
+  readonly straps?: readonly Strap[];
+  /** The direct current in mA that the cell may carry from its bond pad, where the library says. */
+  readonly rating?: number;
+}
+
+/** Metal of a lane that a strap from the core can reach. */
+export interface Strap {
+  readonly lane: string;
+  readonly layer: string;
+  /** Its centre along s and its width. */
+  readonly at: Units;
+  readonly width: Units;
+  /** Its inner end: at the cell's inner edge or short of it. */
+  readonly t: Units;
 }
 
 /** A signal pin toward the core, its direction seen from the cell. */
 export interface CoreSignal {
   readonly name: string;
   readonly direction: 'input' | 'output' | 'inout';
+  /** The centre of its metal at the cell's inner edge, where it reaches that. */
+  readonly at?: { readonly s: Units; readonly t: Units };
 }
 
 export interface Library {
   readonly name: string;
   readonly footprints: ReadonlyMap<string, Footprint>;
+  /** What is known of the metal layers, by name. */
+  readonly layers?: ReadonlyMap<string, Metal>;
+}
+
+export interface Metal {
+  /** Ohm a square. */
+  readonly sheetResistance?: number;
+  /** Greatest direct current per width, one entry a temperature, the coolest first. */
+  readonly currentLimits?: readonly CurrentLimit[];
+}
+
+export interface CurrentLimit {
+  /** Degrees Celsius; null where the library does not say at which. */
+  readonly celsius: number | null;
+  /** mA per micrometre of drawn width. */
+  readonly perMicrometre: number;
 }

@@ -1,0 +1,57 @@
+/** What building a library's footprints has at hand: the cell file, its places, and what was wrong so far. */
+import { nearest } from '../problems/nearest.ts';
+import type { Place, Problem } from '../problems/problem.ts';
+import { type Path, type Source, shortText } from '../source/source.ts';
+import type { CellEntry, CellFile } from './cell-file.ts';
+import type { LefMacro } from './lef/lef.ts';
+
+export interface Book {
+  readonly file: CellFile;
+  readonly source: Source;
+  /** The lanes' names, in the order that every list of lanes keeps. */
+  readonly lanes: readonly string[];
+  /** The names of the library's cells. */
+  readonly cells: ReadonlySet<string>;
+  readonly problems: Problem[];
+  readonly notes: Problem[];
+}
+
+/** A cell before it is a footprint. */
+export interface Candidate {
+  readonly name: string;
+  readonly macro: LefMacro | undefined;
+  readonly entry: Partial<CellEntry>;
+}
+
+/** Where the cell file speaks of a cell, or LEF if it does not. */
+export function placeOf({ source }: Pick<Book, 'source'>, cell: Candidate, ...path: Path): Place {
+  const listed = Object.keys(cell.entry).length > 0 || cell.macro === undefined;
+  return listed ? source.placeOfKey(['cells', cell.name, ...path]) : cell.macro.place;
+}
+
+/** Adds a problem of a cell at a path below it in the cell file. */
+export function wrong(
+  book: Book,
+  cell: Candidate,
+  path: Path,
+  problem: { readonly code: string; readonly message: string; readonly mend?: string },
+): void {
+  book.problems.push({ ...problem, place: placeOf(book, cell, ...path) });
+}
+
+/** Adds a problem for a name that is none of the lanes; whether it is one. */
+export function knowsLane(book: Book, cell: Candidate, path: Path, lane: string): boolean {
+  if (book.lanes.includes(lane)) return true;
+  const near = nearest(lane, book.lanes);
+  wrong(book, cell, path, {
+    code: 'unknown-lane',
+    message: `\`${quoted(cell.name)}\`: there is no lane \`${quoted(lane)}\``,
+    mend:
+      near === undefined
+        ? `the lanes are ${book.lanes.map((one) => `\`${quoted(one)}\``).join(', ')}`
+        : `did you mean \`${quoted(near)}\`?`,
+  });
+  return false;
+}
+
+export const quoted = (name: string): string => shortText(name, 60);

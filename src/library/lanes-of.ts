@@ -1,0 +1,108 @@
+/** The lanes of one cell, from the strips that LEF draws and what the cell file says of them. */
+import type { Extent } from '../geometry/side.ts';
+import { type Book, type Candidate, knowsLane, quoted, wrong } from './book.ts';
+import {
+  assumesJoined,
+  isAmong,
+  listedStrips,
+  type OpenStrip,
+  type Settling,
+  settledLanes,
+} from './cell-lanes.ts';
+import type { FootprintLane } from './footprint.ts';
+import type { LaneStrip } from './lane-names.ts';
+
+/** The lanes with every strip settled; `drawn` is what LEF shows, null without LEF. */
+export function lanesOf(
+  book: Book,
+  cell: Candidate,
+  drawn: readonly LaneStrip[] | null,
+  extent: Extent,
+  corner: boolean,
+): readonly FootprintLane[] {
+  const settling = settlingOf(book, cell);
+  const open = openStrips(book, cell, drawn);
+  checkSelections(book, cell, open, settling);
+  checkExtents(book, cell, open, corner ? Math.min(extent.width, extent.height) : extent.height);
+  return settledLanes(open, settling, book.lanes);
+}
+
+/** Whether the cell's stubs were taken as joined because nothing says so. */
+export const takenAsJoined = (book: Book, cell: Candidate, drawn: readonly LaneStrip[] | null): boolean =>
+  assumesJoined(openStrips(book, cell, drawn), settlingOf(book, cell));
+
+function settlingOf({ file }: Book, { entry }: Candidate): Settling {
+  const { stubs } = file.drawn;
+  return {
+    cuts: entry.cuts ?? [],
+    joins: entry.joins ?? [],
+    stubs: stubs === undefined ? undefined : stubs === 'joined' ? 'through' : 'cut',
+  };
+}
+
+/** What `cuts` and `joins` name must be there, and no strip be both. */
+function checkSelections(book: Book, cell: Candidate, open: readonly OpenStrip[], settling: Settling): void {
+  for (const key of ['cuts', 'joins'] as const)
+    settling[key].forEach((some, i) => {
+      if (typeof some === 'string' && !knowsLane(book, cell, [key, i], some)) return;
+      if (open.some((strip) => isAmong(strip, some))) return;
+      wrong(book, cell, [key, i], {
+        code: 'no-such-strip',
+        message: `\`${quoted(cell.name)}\` has no strip that \`${key}\` names here`,
+      });
+    });
+  const { cuts, joins } = settling;
+  const both = open.find(
+    (strip) => cuts.some((some) => isAmong(strip, some)) && joins.some((some) => isAmong(strip, some)),
+  );
+  if (both)
+    wrong(book, cell, ['joins'], {
+      code: 'cut-and-joined',
+      message: `\`${quoted(cell.name)}\`: a strip of \`${quoted(both.lane)}\` on ${quoted(both.layer)} is both cut and joined`,
+    });
+}
+
+/** A cell's strips: its own where the cell file lists them, else LEF's, else the library's. */
+function openStrips(book: Book, cell: Candidate, drawn: readonly LaneStrip[] | null): readonly OpenStrip[] {
+  const own = cell.entry.lanes ?? {};
+  const lacks = cell.entry.lacks ?? [];
+  return book.lanes.flatMap((lane) => {
+    const listed = Object.hasOwn(own, lane) ? own[lane] : undefined;
+    if (listed) return listedStrips(lane, listed);
+    if (drawn)
+      return drawn
+        .filter((strip) => strip.lane === lane)
+        .map(({ layer, from, to, edges, joined }): OpenStrip => {
+          const carry = edges !== 'both' ? 'cut' : joined ? 'through' : 'stub';
+          return { lane, layer, from, to, edges, carry };
+        });
+    const common = Object.hasOwn(book.file.lanes ?? {}, lane) ? book.file.lanes?.[lane]?.strips : undefined;
+    return common && !lacks.includes(lane) ? listedStrips(lane, common) : [];
+  });
+}
+
+function checkExtents(book: Book, cell: Candidate, strips: readonly OpenStrip[], depth: number): void {
+  for (const key of Object.keys(cell.entry.lanes ?? {})) knowsLane(book, cell, ['lanes', key], key);
+  (cell.entry.lacks ?? []).forEach((lane, i) => {
+    knowsLane(book, cell, ['lacks', i], lane);
+  });
+  for (const { lane, layer, from, to } of strips) {
+    if (from < to && to <= depth) continue;
+    wrong(book, cell, cell.entry.lanes?.[lane] ? ['lanes', lane, layer] : [], {
+      code: 'strip-extent',
+      message: `\`${quoted(cell.name)}\`: a strip of \`${quoted(lane)}\` on ${quoted(layer)} does not lie inside the cell, from less to more`,
+    });
+  }
+  const sorted = strips.toSorted((a, b) =>
+    a.layer < b.layer ? -1 : a.layer > b.layer ? 1 : a.from - b.from,
+  );
+  sorted.forEach((strip, i) => {
+    const before = sorted[i - 1];
+    if (!before || before.layer !== strip.layer || strip.from >= before.to) return;
+    if (before.edges !== 'both' && strip.edges !== 'both' && before.edges !== strip.edges) return;
+    wrong(book, cell, cell.entry.lanes?.[strip.lane] ? ['lanes', strip.lane, strip.layer] : [], {
+      code: 'strips-overlap',
+      message: `\`${quoted(cell.name)}\`: strips of \`${quoted(before.lane)}\` and \`${quoted(strip.lane)}\` on ${quoted(strip.layer)} overlap`,
+    });
+  });
+}

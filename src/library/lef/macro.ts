@@ -1,0 +1,157 @@
+/** A LEF MACRO block. */
+import type { Extent } from '../../geometry/side.ts';
+import { type Units, units, ZERO } from '../../geometry/units.ts';
+import { shortText } from '../../source/source.ts';
+import { LEF_DIRECTIONS, type LefMacro, type LefPin, type LefShape } from './lef.ts';
+import { shapesOf } from './shapes.ts';
+import {
+  keywordOf,
+  lengthOf,
+  numberOf,
+  passBlock,
+  passStatement,
+  placeHere,
+  type Reading,
+  restOfStatement,
+  wrong,
+} from './statements.ts';
+
+/** Reads on after the word MACRO, to its END. */
+export function readMacro(reading: Reading): LefMacro {
+  const { words } = reading;
+  const name = words.take();
+  const place = placeHere(reading);
+  const pins: LefPin[] = [];
+  let classes: readonly string[] = [];
+  let size: Extent | null = null;
+  let symmetry: readonly string[] | null = null;
+  let origin = { x: ZERO, y: ZERO };
+  let foreignOffset = false;
+  body: for (;;) {
+    if (words.peek() === 'MACRO') {
+      wrong(reading, 'lef-syntax', `the macro \`${shortText(name, 60)}\` has no \`END\` before the next one`);
+      break;
+    }
+    const word = keywordOf(words.take());
+    switch (word) {
+      case '':
+        wrong(reading, 'lef-syntax', `the macro \`${shortText(name, 60)}\` has no \`END\``);
+        break body;
+      case ';':
+        break;
+      case 'END':
+        if (endsHere(reading, 'macro', name)) break body;
+        break;
+      case 'CLASS':
+        classes = restOfStatement(reading, word).map((c) => c.toUpperCase());
+        break;
+      case 'SYMMETRY':
+        symmetry = restOfStatement(reading, word).map((c) => c.toUpperCase());
+        break;
+      case 'SIZE':
+        size = sizeOf(reading, restOfStatement(reading, word));
+        break;
+      case 'ORIGIN': {
+        const [x, y] = restOfStatement(reading, word).filter((w) => w !== '(' && w !== ')');
+        origin = { x: lengthOf(reading, x, word), y: lengthOf(reading, y, word) };
+        break;
+      }
+      case 'FOREIGN':
+        foreignOffset = restOfStatement(reading, word).some((w, i) => i > 0 && (numberOf(w) ?? 0) !== 0);
+        break;
+      case 'PIN':
+        pins.push(readPin(reading));
+        break;
+      case 'OBS':
+      case 'DENSITY':
+        passBlock(reading, word);
+        break;
+      case 'TIMING':
+        passBlock(reading, word, word);
+        break;
+      default:
+        passStatement(reading, word);
+    }
+  }
+  return { name, place, classes, size, symmetry, foreignOffset, pins: pins.map((pin) => moved(pin, origin)) };
+}
+
+/** Whether the name after END is the block's own; a problem where it is another. */
+function endsHere(reading: Reading, kind: string, name: string): boolean {
+  const { words } = reading;
+  if (words.peek() === name) {
+    words.take();
+    return true;
+  }
+  wrong(
+    reading,
+    'lef-syntax',
+    `the ${kind} \`${shortText(name, 60)}\` ends with \`END ${shortText(words.peek(), 60)}\``,
+    `it should be \`END ${shortText(name, 60)}\``,
+  );
+  return words.peek() === '' || words.peek() === 'MACRO' || words.peek() === 'LIBRARY';
+}
+
+function sizeOf(reading: Reading, [width, by, height]: readonly string[]): Extent | null {
+  const size = { width: lengthOf(reading, width, 'SIZE'), height: lengthOf(reading, height, 'SIZE') };
+  if (by === 'BY' && size.width > 0 && size.height > 0) return size;
+  wrong(reading, 'lef-syntax', 'a `SIZE` must be two lengths above zero with `BY` between');
+  return null;
+}
+
+/** Reads on after the word PIN, to its END. */
+function readPin(reading: Reading): LefPin {
+  const { words } = reading;
+  const name = words.take();
+  const place = placeHere(reading);
+  const shapes: LefShape[] = [];
+  let direction: LefPin['direction'] = 'INPUT';
+  let use = 'SIGNAL';
+  for (;;) {
+    const next = words.peek();
+    if (next === '' || next === 'MACRO' || next === 'PIN') {
+      wrong(reading, 'lef-syntax', `the pin \`${shortText(name, 60)}\` has no \`END\``);
+      break;
+    }
+    const word = keywordOf(words.take());
+    if (word === 'END') {
+      if (endsHere(reading, 'pin', name)) break;
+    } else if (word === 'DIRECTION') {
+      const [said] = restOfStatement(reading, word);
+      direction = LEF_DIRECTIONS.find((d) => d === said?.toUpperCase()) ?? direction;
+    } else if (word === 'USE') use = (restOfStatement(reading, word)[0] ?? use).toUpperCase();
+    else if (word === 'PORT') for (const shape of readPort(reading)) shapes.push(shape);
+    else if (word !== ';') passStatement(reading, word);
+  }
+  return { name, place, direction, use, shapes };
+}
+
+/** Reads on after the word PORT, to its END. */
+function readPort(reading: Reading): readonly LefShape[] {
+  const { words } = reading;
+  const shapes: LefShape[] = [];
+  let layer: string | null = null;
+  let width: Units | null = null;
+  for (;;) {
+    const next = words.peek();
+    if (next === '' || next === 'MACRO' || next === 'PIN' || next === 'PORT') {
+      wrong(reading, 'lef-syntax', 'a port has no `END`');
+      return shapes;
+    }
+    const word = keywordOf(words.take());
+    if (word === 'END') return shapes;
+    if (word === 'LAYER') {
+      layer = restOfStatement(reading, word)[0] ?? null;
+      width = null;
+    } else if (word === 'WIDTH') width = lengthOf(reading, restOfStatement(reading, word)[0], word);
+    else if (word === 'RECT' || word === 'POLYGON' || word === 'PATH')
+      for (const shape of shapesOf(reading, word, restOfStatement(reading, word), layer, width))
+        shapes.push(shape);
+    else if (word !== ';') passStatement(reading, word);
+  }
+}
+
+const moved = (pin: LefPin, by: { x: Units; y: Units }): LefPin =>
+  by.x === 0 && by.y === 0
+    ? pin
+    : { ...pin, shapes: pin.shapes.map((s) => ({ ...s, x: units(s.x + by.x), y: units(s.y + by.y) })) };
