@@ -1,5 +1,5 @@
 /** A ring description from its file. */
-import { readLibrary } from '../library/read.ts';
+import { readLibrary } from '../library/read-library.ts';
 import type { Outcome } from '../problems/problem.ts';
 import { parseRing, type ReadFile } from './parse.ts';
 import type { Ring } from './ring.ts';
