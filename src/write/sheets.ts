@@ -11,7 +11,7 @@ import { mm } from './numbers.ts';
 import { INK } from './palette.ts';
 import { defineShapes, type Shapes } from './shapes.ts';
 import { spread } from './spread.ts';
-import { clean, ems, LEAST_SIZE, LINE_BOX, wrap } from './text.ts';
+import { clean, ems, LEAST_SIZE, lineRoom, wrap } from './text.ts';
 import { drawFoot, ringTitle } from './title.ts';
 import { drawTurned } from './turned.ts';
 
@@ -23,7 +23,7 @@ const AREA = {
   height: SHEET.height - 2 * SHEET.margin,
 } as const;
 const SIZE = LEAST_SIZE;
-const LINE = SIZE * LINE_BOX + 0.05;
+const LINE = lineRoom(SIZE);
 const HEAD = 5;
 const FAN = { least: 6, most: 34 } as const;
 const GAP = 0.7 * SIZE;

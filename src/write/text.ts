@@ -8,10 +8,18 @@
 export const FACES = "'DejaVu Sans', Verdana, sans-serif";
 /** Height of an x over the letter size. */
 export const X_HEIGHT = 0.547;
-/** Height of a line's box over the letter size: ascent 0.928 and descent 0.236. */
-export const LINE_BOX = 1.165;
 const ASCENT = 0.928;
 const DESCENT = 0.236;
+/** Height of a line's box over the letter size. */
+export const LINE_BOX = ASCENT + DESCENT;
+/** Pixels of a millimetre, as CSS has them. */
+const PIXELS = 96 / 25.4;
+/** The room of a line, in millimetres: browsers round ascent and descent to whole pixels. */
+export const lineRoom = (size: number): number =>
+  Math.max(
+    LINE_BOX * size,
+    (Math.round(ASCENT * size * PIXELS) + Math.round(DESCENT * size * PIXELS)) / PIXELS,
+  ) + 0.02;
 /** From the middle of a line's box down to its base line, over the letter size. */
 export const MIDDLE_TO_BASE = (ASCENT - DESCENT) / 2;
 /** The smallest letter size on a sheet, in millimetres: an x is 1.2 mm high. */

@@ -3,7 +3,7 @@ import { add, group, type Lettering, lettering, type Pen, write } from '../canva
 import { mm, um } from '../numbers.ts';
 import { INK, PAPER } from '../palette.ts';
 import { spread } from '../spread.ts';
-import { ems, LINE_BOX } from '../text.ts';
+import { ems, LINE_BOX, lineRoom } from '../text.ts';
 import type { Measure } from './measures.ts';
 
 /** A panel's scale and where its stretch stands on the sheet: x of s, y of t. */
@@ -90,7 +90,7 @@ function back(pen: Pen, x: number, y: number, width: number, size: number): void
 
 /** A chain of dimensions along t on one line, the figures beside it, each led to its part. */
 export function setChain(pens: DimensionPens, view: View, measures: readonly Measure[], x: number): void {
-  const room = pens.figures.size * LINE_BOX + 0.6;
+  const room = lineRoom(pens.figures.size) + 0.4;
   const sorted = [...measures].sort((a, b) => b.from + b.to - (a.from + a.to));
   const middles = sorted.map(({ from, to }) => (view.y(from) + view.y(to)) / 2);
   const places = spread(

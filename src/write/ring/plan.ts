@@ -7,7 +7,7 @@ import { SIDES, type Side } from '../../geometry/side.ts';
 import { SHEET } from '../canvas.ts';
 import { type Box, lies } from '../frame.ts';
 import { spread, type Wish } from '../spread.ts';
-import { clean, ems, LEAST_SIZE, LINE_BOX } from '../text.ts';
+import { clean, ems, LEAST_SIZE, lineRoom } from '../text.ts';
 import { apart, type Corner } from './corners.ts';
 
 /** The column of title, legend and lists, at the sheet's right edge. */
@@ -39,8 +39,6 @@ export interface RingPlan {
 const LARGER_SIZES = [3.2, 2.8, 2.5] as const;
 /** How much of the die's size larger letters may cost. */
 const NEARLY = 0.84;
-/** Room of a label over the letter size: the line's box and a hair. */
-const LINE = LINE_BOX + 0.02;
 const LEAST_FAN = 7;
 const LEAST_DIE = 90;
 /** The straight ends of a leader. */
@@ -100,7 +98,7 @@ function largest(
   size: number,
   least: number,
 ): RingPlan | undefined {
-  const room = size * LINE;
+  const room = lineRoom(size);
   if (SIDES.some((side) => rows(side).length * room > (lies(side) ? AREA.width : AREA.height)))
     return undefined;
   const pads = placement.bondPads;
