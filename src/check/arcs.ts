@@ -87,14 +87,17 @@ export interface Stretch extends Box {
   readonly layer: string;
 }
 
-/** What a strip covers of one side: a cell's whole width, or as much of a corner cell as lies on that side. */
+/**
+ * What an arc covers of one side: some abutting cells whose strips are alike, or as much of a corner cell as lies on
+ * that side.
+ */
 interface Piece {
   readonly run: Run;
   readonly side: number;
-  /** The outline's outward edge. */
+  /** The outlines' outward edge. */
   readonly t: number;
   readonly s0: number;
-  readonly s1: number;
+  s1: number;
   /** In a corner cell: the edge at which the strips must show, and at which end they stop short of the outline. */
   readonly corner: { readonly edge: 'start' | 'end'; readonly arriving: boolean } | null;
 }
@@ -106,15 +109,26 @@ function piecesOf(arc: Arc, die: Frame): readonly Piece[] {
   const pieces: Piece[] = [];
   const first = at < 0 ? undefined : arc.cells[at];
   if (first !== undefined) pieces.push(...cornerPieces(first, arc.lane, die).slice(1));
+  let last: Piece | undefined;
   for (const cell of cells) {
     const run = cell.kind?.running[arc.lane];
     if (run === undefined) continue;
-    if (cell.isCorner) pieces.push(...cornerPieces(cell, arc.lane, die));
-    else pieces.push({ run, side: cell.side, t: cell.t0, s0: cell.s0, s1: cell.s1, corner: null });
+    if (cell.isCorner) {
+      pieces.push(...cornerPieces(cell, arc.lane, die));
+      last = undefined;
+    } else if (last !== undefined && goesOn(last, run, cell)) last.s1 = cell.s1;
+    else {
+      last = { run, side: cell.side, t: cell.t0, s0: cell.s0, s1: cell.s1, corner: null };
+      pieces.push(last);
+    }
   }
   if (first !== undefined) pieces.push(...cornerPieces(first, arc.lane, die).slice(0, 1));
   return pieces;
 }
+
+/** Whether a cell abuts a piece of its side and has the same strips at the same depth. */
+const goesOn = (last: Piece, run: Run, cell: CellView): boolean =>
+  last.run.alike === run.alike && last.side === cell.side && last.t === cell.t0 && last.s1 === cell.s0;
 
 /** A corner cell's piece on the side that it follows, up to the next side's row, and its piece on that next side. */
 function cornerPieces(cell: CellView, lane: number, die: Frame): readonly Piece[] {
@@ -171,7 +185,7 @@ export function stretchesOf(view: View, arc: Arc): readonly Stretch[] {
     last.set(key, next);
     done.push(next);
   };
-  for (const { run, side, t, s0, s1, corner } of joined(piecesOf(arc, view.die)))
+  for (const { run, side, t, s0, s1, corner } of piecesOf(arc, view.die))
     for (const { layer, from, to, edges } of run.strips) {
       if (corner !== null && edges !== 'both' && edges !== corner.edge) continue;
       const start = corner !== null && !corner.arriving ? s0 + from : s0;
@@ -179,26 +193,4 @@ export function stretchesOf(view: View, arc: Arc): readonly Stretch[] {
       put(side, layer, t + from, t + to, start, end);
     }
   return done.map((g) => ({ ...onDie(g.side, view.die, g.s0, g.s1, g.t0, g.t1), layer: g.layer }));
-}
-
-/** Pieces whose strips are alike and that abut, as one: most of a ring is a few kinds of cell. */
-function* joined(pieces: readonly Piece[]): Generator<Piece> {
-  let held: Piece | undefined;
-  for (const piece of pieces) {
-    if (
-      held !== undefined &&
-      held.corner === null &&
-      piece.corner === null &&
-      held.run.alike === piece.run.alike &&
-      held.side === piece.side &&
-      held.t === piece.t &&
-      held.s1 === piece.s0
-    ) {
-      held = { ...held, s1: piece.s1 };
-      continue;
-    }
-    if (held !== undefined) yield held;
-    held = piece;
-  }
-  if (held !== undefined) yield held;
 }

@@ -7,7 +7,7 @@ import { type Closeness, closenessOf } from './closeness.ts';
 import { whole } from './exact.ts';
 import { type Kind, kindsOf, type LaneNumbers, laneNumbers, poseAt } from './kinds.ts';
 import { layoutOf, type SideLayout } from './layout.ts';
-import { type Box, type Frame, highS, highT, lowS, lowT, type Pose, sideIndex } from './turn.ts';
+import { type Box, type Frame, type Pose, sideIndex } from './turn.ts';
 
 export interface SectionView {
   readonly index: number;
@@ -256,11 +256,17 @@ function cellView(
   sectionNamed: ReadonlyMap<string, SectionView>,
 ): CellView {
   const kind = kindNamed.get(cell.footprint) ?? null;
-  const box = boxOf(cell);
+  const x0 = whole(cell.x);
+  const y0 = whole(cell.y);
+  const x1 = x0 + whole(cell.width);
+  const y1 = y0 + whole(cell.height);
   const isCorner = cell.side === null;
-  const side = cell.side === null ? cornerOf(box, die) : sideIndex(cell.side);
+  const side = cell.side === null ? cornerOf(x0 + x1, y0 + y1, die) : sideIndex(cell.side);
   return {
-    ...box,
+    x0,
+    y0,
+    x1,
+    y1,
     index,
     cell,
     name: cell.name,
@@ -269,46 +275,63 @@ function cellView(
     pose: kind === null ? null : poseAt(kind, cell.mirrored, cell.rotation),
     side,
     isCorner,
-    s0: lowS(side, die, box),
-    s1: highS(side, die, box),
-    t0: lowT(side, die, box),
-    t1: highT(side, die, box),
+    s0: side === 0 ? die.height - y1 : side === 1 ? x0 : side === 2 ? y0 : die.width - x1,
+    s1: side === 0 ? die.height - y0 : side === 1 ? x1 : side === 2 ? y1 : die.width - x0,
+    t0: side === 0 ? x0 : side === 1 ? y0 : side === 2 ? die.width - x1 : die.height - y1,
+    t1: side === 0 ? x1 : side === 1 ? y1 : side === 2 ? die.width - x0 : die.height - y0,
     section: cell.section === null ? null : (sectionNamed.get(cell.section) ?? null),
     pads: [],
   };
 }
 
 /** The die corner in whose quarter a box lies, named by the side that the corner follows. */
-function cornerOf(box: Box, die: Frame): number {
-  const right = box.x0 + box.x1 > die.width;
-  const upper = box.y0 + box.y1 > die.height;
+function cornerOf(twiceX: number, twiceY: number, die: Frame): number {
+  const right = twiceX > die.width;
+  const upper = twiceY > die.height;
   return upper ? (right ? 2 : 3) : right ? 1 : 0;
 }
 
 function padView(pad: BondPad, index: number, die: Frame, cellNamed: ReadonlyMap<string, CellView>): PadView {
   const cell = cellNamed.get(pad.cell) ?? null;
   const side = sideIndex(pad.side);
-  const box = around(pad.x, pad.y, pad.width, pad.height);
-  const s0 = lowS(side, die, box);
-  const s1 = highS(side, die, box);
+  const x = whole(pad.x);
+  const y = whole(pad.y);
+  // A centre may lie half a unit off, which doubles hold exactly.
+  const halfWidth = whole(pad.width) / 2;
+  const halfHeight = whole(pad.height) / 2;
+  const halfAlong = side === 0 || side === 2 ? halfHeight : halfWidth;
+  const halfDeep = side === 0 || side === 2 ? halfWidth : halfHeight;
+  const s = side === 0 ? die.height - y : side === 1 ? x : side === 2 ? y : die.width - x;
+  const t = side === 0 ? x : side === 1 ? y : side === 2 ? die.width - x : die.height - y;
+  const openWidth = whole(pad.opening.width) / 2;
+  const openHeight = whole(pad.opening.height) / 2;
   const view: PadView = {
-    ...box,
+    x0: x - halfWidth,
+    y0: y - halfHeight,
+    x1: x + halfWidth,
+    y1: y + halfHeight,
     index,
     pad,
     cell,
-    landing: cell?.kind?.landings.findIndex((l) => l.name === pad.landing) ?? -1,
+    landing: landingOf(cell, pad.landing),
     side,
-    s: (s0 + s1) / 2,
-    s0,
-    s1,
-    t0: lowT(side, die, box),
-    t1: highT(side, die, box),
-    opening: around(pad.x, pad.y, pad.opening.width, pad.opening.height),
+    s,
+    s0: s - halfAlong,
+    s1: s + halfAlong,
+    t0: t - halfDeep,
+    t1: t + halfDeep,
+    opening: { x0: x - openWidth, y0: y - openHeight, x1: x + openWidth, y1: y + openHeight },
     shift: pad.shift === undefined ? 0 : whole(pad.shift),
     stems: [],
   };
   cell?.pads.push(view);
   return view;
+}
+
+/** The index of a landing in its cell's footprint; -1 where there is none of the name. */
+function landingOf(cell: CellView | null, name: string): number {
+  const landings = cell?.kind?.landings;
+  return landings === undefined ? -1 : landings.findIndex((landing) => landing.name === name);
 }
 
 /** A box from its lower-left corner. */
@@ -317,15 +340,11 @@ function boxOf(r: Pick<PlacedCell, 'x' | 'y' | 'width' | 'height'>): Box {
   return { x0, y0, x1: x0 + whole(r.width), y1: y0 + whole(r.height) };
 }
 
-/** A box about its centre; its edges may lie half a unit off, which doubles hold exactly. */
-function around(x: number, y: number, width: number, height: number): Box {
-  const [cx, cy, w, h] = [whole(x), whole(y), whole(width), whole(height)];
-  return { x0: cx - w / 2, y0: cy - h / 2, x1: cx + w / 2, y1: cy + h / 2 };
-}
-
 function stemView(stem: Stem, index: number, padNumbered: ReadonlyMap<number, PadView>): StemView {
   const pad = padNumbered.get(stem.bondPad) ?? null;
-  const view = { ...boxOf(stem), index, stem, pad };
+  const x0 = whole(stem.x);
+  const y0 = whole(stem.y);
+  const view = { x0, y0, x1: x0 + whole(stem.width), y1: y0 + whole(stem.height), index, stem, pad };
   pad?.stems.push(view);
   return view;
 }
