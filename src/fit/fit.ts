@@ -153,7 +153,9 @@ function layWith(
     top: gapsOf('top'),
   };
   const lost = SIDES.reduce((sum, side) => sum + lostOn(packings[side].problem, places[side]), 0);
-  const moved = SIDES.flatMap((side) => movedNotes(rows[side], packings[side].problem, places[side], sideLength(side, die)));
+  const moved = SIDES.flatMap((side) =>
+    movedNotes(rows[side], packings[side].problem, places[side], sideLength(side, die)),
+  );
   return found({ plan, rows, gaps, die, places, limits, lost }, moved);
 }
 

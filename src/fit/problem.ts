@@ -73,26 +73,19 @@ export function sideProblem(
   for (const bound of bounds)
     if (bound.side === side) raise(bound.kind === 'low' ? low : tail, bound.cell, bound.value);
   const setOf = (gap: number): FillerSet => (under.has(gap) ? fillers.underPads : fillers.all);
-  const cells = own.cells.map(
-    (cell, i): PackCell => ({
+  const cells = own.cells.map((cell, i): PackCell => {
+    const kept = cell.entry?.kept;
+    return {
       width: cell.footprint.width,
       gap: cell.entry?.gap ?? 0,
       fillers: setOf(i),
       low: low[i] ?? 0,
       tail: tail[i] ?? 0,
       fixed: cell.entry?.at ?? null,
-      ...keptOf(own, i),
-    }),
-  );
+      ...(kept === undefined ? {} : { kept: { s: kept.start, pins: kept.pins } }),
+    };
+  });
   return { problem: { start, end, cells, rules, lastFillers: setOf(n) }, tooClose };
-}
-
-/** The older place of a cell, if its bond pads are in the row in which they were. */
-function keptOf({ cells, pads }: SideRows, index: number): Pick<PackCell, 'kept'> {
-  const kept = cells[index]?.entry?.kept;
-  if (kept === undefined) return {};
-  const rows = pads.filter((pad) => pad.cell === index).map((pad) => pad.row);
-  return rows.every((row) => row === kept.row) ? { kept: { s: kept.start, pins: kept.pins } } : {};
 }
 
 /** The gaps (by the index of the cell after) that a pad over circuit may overhang. */
