@@ -30,7 +30,7 @@ export interface Fit {
   readonly gaps: Readonly<Record<Side, readonly FillerSet[]>>;
   /** What decides the die in each axis. */
   readonly limits: { readonly width: Limit; readonly height: Limit };
-  /** How many pins do not stand where an older placement had them, of those that should be kept there. */
+  /** The weight of what does not stand where an older placement to be kept had it. */
   readonly lost: number;
 }
 
@@ -42,8 +42,8 @@ export function fitSides(plan: Plan): Outcome<Fit> {
   const rows = rowsOutcome.value;
   const fillers = fillerChoice(ring);
   const least = searchBounds(plan, rows, fillers);
-  if (ring.die !== null || ring.keptDie === undefined) return least;
-  const stay = searchBounds({ ...plan, ring: { ...ring, die: ring.keptDie } }, rows, fillers);
+  if (ring.die !== null || plan.keptDie === undefined) return least;
+  const stay = searchBounds({ ...plan, ring: { ...ring, die: plan.keptDie } }, rows, fillers);
   return stay.ok && (!least.ok || stay.value.lost <= least.value.lost) ? stay : least;
 }
 

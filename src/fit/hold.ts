@@ -1,9 +1,10 @@
-/** An older placement as wishes of a ring: every pin that is still there is to stand where it stood. */
+/** An older placement as wishes of a plan: every cell that is still there is to stand where it stood. */
 import type { BondPad, PlacedCell, Placement } from '../format/placement.ts';
 import type { Side } from '../geometry/side.ts';
 import { exactUnits, onStep, PER_MICROMETRE, type Units, units } from '../geometry/units.ts';
+import type { Kept, Plan, PlannedCell } from '../plan/plan.ts';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
-import type { Entry, Kept, Ring, RowName, Style } from '../spec/ring.ts';
+import type { Entry, Ring, RowName } from '../spec/ring.ts';
 
 /** Where a pin stood, along its side; `bonded`: the place is its bond pad's centre, else its cell's start edge. */
 interface OldPin {
@@ -13,54 +14,61 @@ interface OldPin {
   readonly row: BondPad['row'] | null;
 }
 
+interface Old {
+  readonly pins: ReadonlyMap<string, OldPin>;
+  readonly cells: ReadonlyMap<string, PlacedCell>;
+  readonly die: Placement['die'];
+  /** Whether rows are kept too. */
+  readonly rows: boolean;
+}
+
 /**
- * The ring with the places of an older placement to be kept: each entry's start edge from its pins' bond pads, its
+ * The plan with the places of an older placement to be kept: each cell's start edge from its pins' bond pads, its
  * row where the side has two and the user names none (`rows` false leaves that open), and the old die where the
- * description leaves the die open. Notes name the pins that the description itself moves. What is fixed stays fixed.
+ * description leaves the die open. Cells without pins keep their places where that costs no pin its own. Notes name
+ * the pins that the description itself moves.
  *
  * Places are kept in the side's frame. Numbers run around the ring in order, so a pin's number stays if no pin
  * before it came or went.
  */
-export function holdPins(ring: Ring, old: Placement, rows = true): Outcome<Ring> {
-  const die = { width: exactUnits(old.die.width), height: exactUnits(old.die.height) };
-  if (die.width === undefined || die.height === undefined)
+export function holdPins(plan: Plan, placement: Placement, rows = true): Outcome<Plan> {
+  const { ring } = plan;
+  const width = exactUnits(placement.die.width);
+  const height = exactUnits(placement.die.height);
+  if (width === undefined || height === undefined)
     return failed({
       code: 'old-die-not-exact',
-      message: `the die of the placement to keep is ${old.die.width} x ${old.die.height} um, no whole number of picometres`,
+      message: `the die of the placement to keep is ${placement.die.width} x ${placement.die.height} um, no whole number of picometres`,
       mend: 'give a placement file that the program wrote',
     });
+  const old: Old = {
+    pins: oldPins(placement),
+    cells: new Map(placement.cells.map((cell) => [cell.name, cell])),
+    die: placement.die,
+    rows,
+  };
   const notes: Problem[] = [];
-  const pins = oldPins(old);
-  const sideOf = (side: Side): Ring['sides'][Side] => {
-    const spec = ring.sides[side];
-    const entries = spec.entries.map((entry) => holdEntry(ring, side, spec.style, entry, pins, rows, notes));
-    return { ...spec, entries };
-  };
-  const sides = {
-    left: sideOf('left'),
-    bottom: sideOf('bottom'),
-    right: sideOf('right'),
-    top: sideOf('top'),
-  };
-  const gridded = onStep(die.width, ring.grid) && onStep(die.height, ring.grid);
-  const keptDie = gridded ? { keptDie: { width: die.width, height: die.height } } : {};
-  return found({ ...ring, sides, ...keptDie }, notes);
+  const held = (side: Side): readonly PlannedCell[] =>
+    plan.sides[side].map((cell) => holdCell(ring, side, cell, old, notes));
+  const sides = { left: held('left'), bottom: held('bottom'), right: held('right'), top: held('top') };
+  const gridded = onStep(width, ring.grid) && onStep(height, ring.grid);
+  return found({ ...plan, sides, ...(gridded ? { keptDie: { width, height } } : {}) }, notes);
 }
 
 /** The pins of a placement by name; of several of one name the first. */
-function oldPins(old: Placement): ReadonlyMap<string, OldPin> {
+function oldPins(placement: Placement): ReadonlyMap<string, OldPin> {
   const pins = new Map<string, OldPin>();
   const put = (pin: string, place: OldPin): void => {
     if (!pins.has(pin)) pins.set(pin, place);
   };
-  for (const pad of old.bondPads) {
-    const s = alongSide(pad.side, old.die, pad.x, pad.y);
+  for (const pad of placement.bondPads) {
+    const s = alongSide(pad.side, placement.die, pad.x, pad.y);
     put(pad.pin, { side: pad.side, s, bonded: true, row: pad.row });
   }
-  for (const cell of old.cells)
+  for (const cell of placement.cells)
     for (const pin of cell.pins ?? [])
       if (cell.side !== null)
-        put(pin, { side: cell.side, s: startEdge(cell, cell.side, old.die), bonded: false, row: null });
+        put(pin, { side: cell.side, s: startEdge(cell, cell.side, placement.die), bonded: false, row: null });
   return pins;
 }
 
@@ -79,45 +87,43 @@ function alongSide(side: Side, die: Placement['die'], x: number, y: number): num
   }
 }
 
-function startEdge(cell: PlacedCell, side: Side, die: Placement['die']): number {
-  const ends = [
+const startEdge = (cell: PlacedCell, side: Side, die: Placement['die']): number =>
+  Math.min(
     alongSide(side, die, cell.x, cell.y),
     alongSide(side, die, cell.x + cell.width, cell.y + cell.height),
-  ];
-  return Math.min(...ends);
-}
+  );
 
-function holdEntry(
-  ring: Ring,
-  side: Side,
-  style: Style,
-  entry: Entry,
-  pins: ReadonlyMap<string, OldPin>,
-  rows: boolean,
-  notes: Problem[],
-): Entry {
+function holdCell(ring: Ring, side: Side, cell: PlannedCell, old: Old, notes: Problem[]): PlannedCell {
+  const { entry } = cell;
+  if (entry === null || entry.pins.length === 0) {
+    const before = old.cells.get(cell.name);
+    if (before?.side !== side || before.footprint !== cell.footprint.name) return cell;
+    const start = units(startEdge(before, side, old.die));
+    return onStep(start, ring.grid) ? { ...cell, kept: { start, pins: 0 } } : cell;
+  }
   const known = entry.pins.flatMap((pin, k) => {
-    const place = pins.get(pin);
+    const place = old.pins.get(pin);
     return place ? [{ pin, k, place }] : [];
   });
   const here = known.filter(({ place }) => place.side === side);
   for (const { pin, place } of known)
     if (place.side !== side)
       notes.push(
-        moved(entry, `${pin} moves from the ${place.side} to the ${side} side: so the description has it`),
+        movedNote(
+          entry,
+          `${pin} moves from the ${place.side} to the ${side} side: so the description has it`,
+        ),
       );
   const kept = keptPlace(ring, entry, here);
-  if (kept === null && here.length > 0)
-    notes.push(moved(entry, `${here.map(({ pin }) => pin).join(', ')} moves: its old place is off the grid`));
-  const row = rows && twoRows(ring, style) ? oneRow(here.map(({ place }) => place.row)) : null;
-  return {
-    ...entry,
-    row: entry.row ?? row,
-    ...(kept === null ? {} : { kept }),
-  };
+  if (kept === null && here.length > 0) {
+    const names = here.map(({ pin }) => pin).join(', ');
+    notes.push(movedNote(entry, `${names} moves: the old place is off the grid`));
+  }
+  const row = old.rows && twoRows(ring, side) ? oneRow(here.map(({ place }) => place.row)) : null;
+  return { ...cell, entry: { ...entry, row: entry.row ?? row }, ...(kept === null ? {} : { kept }) };
 }
 
-const moved = (entry: Entry, message: string): Problem => ({
+const movedNote = (entry: Entry, message: string): Problem => ({
   code: 'pin-moved',
   message,
   place: entry.place,
@@ -145,8 +151,10 @@ function offsetOf({ footprint, mirrored, shift }: Entry, k: number): number {
   return (mirrored ? footprint.width - at : at) + shift;
 }
 
-const twoRows = (ring: Ring, style: Style): boolean =>
-  style === 'staggered' || (style === 'over-circuit' && ring.rows.overCircuit === 2);
+function twoRows(ring: Ring, side: Side): boolean {
+  const { style } = ring.sides[side];
+  return style === 'staggered' || (style === 'over-circuit' && ring.rows.overCircuit === 2);
+}
 
 /** The row that all of a cell's pads were in, if they were in one of two. */
 function oneRow(rows: readonly (BondPad['row'] | null)[]): RowName | null {

@@ -6,7 +6,7 @@ import type { SideRows } from './rows.ts';
 
 const um = (length: number): string => `${micrometres(units(Math.ceil(length)))} um`;
 
-/** How many pins of a side do not stand at their older places. */
+/** The weight of a side's cells that do not stand at their older places. */
 export const lostOn = (problem: PackProblem, places: readonly number[]): number =>
   problem.cells.reduce((sum, cell, i) => sum + lostAt(cell, places[i] ?? 0), 0);
 
@@ -18,7 +18,7 @@ export const holding = (problem: PackProblem, places: readonly number[]): PackPr
   ),
 });
 
-/** A note for each cell of a side that does not stand where it was, with the reason. */
+/** A note for each cell with pins of a side that does not stand where it was, with the reason. */
 export function movedNotes(
   rows: SideRows,
   problem: PackProblem,
@@ -30,12 +30,13 @@ export function movedNotes(
     const now = places[i] ?? 0;
     if (kept === undefined || kept.s === now) return [];
     const entry = rows.cells[i]?.entry;
-    const name = entry?.pins.join(', ') ?? rows.cells[i]?.name ?? '';
+    if (!entry || entry.pins.length === 0) return [];
+    const name = entry.pins.join(', ');
     return [
       {
         code: 'pin-moved',
         message: `${name} moves from ${um(kept.s)} to ${um(now)} on the ${rows.side} side: ${reason(rows, problem, places, i, length)}`,
-        ...(entry ? { place: entry.place } : {}),
+        place: entry.place,
       },
     ];
   });

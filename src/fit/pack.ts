@@ -7,8 +7,8 @@
  * whatever completes the other then completes it too, for legal gaps are closed under addition. Where the greedy
  * placing meets every need to the step, it is the least in every cell and the only label.
  *
- * Where cells are to be kept at older places, a label also counts the pins that stand elsewhere, and rules out only
- * those that count no fewer: among the labels of all cells are then placings that keep the most there can be.
+ * Where cells are to be kept at older places, a label also counts what stands elsewhere, by weight, and rules out only
+ * those that count no less: among the labels of all cells are then placings that keep the most there can be.
  */
 import { commonStep } from '../geometry/units.ts';
 import type { FillerSet } from './fillers.ts';
@@ -25,8 +25,8 @@ export interface PackCell {
   readonly tail: number;
   /** The start edge is just here; null lets it move. */
   readonly fixed: number | null;
-  /** The start edge of an older placement, and the pins that move if it is not met. */
-  readonly kept?: { readonly s: number; readonly pins: number };
+  /** The start edge of an older placement, and what it weighs if it is not met. */
+  readonly kept?: { readonly s: number; readonly weight: number };
 }
 
 export interface PackProblem {
@@ -46,7 +46,7 @@ export interface Label {
   readonly before: Label | null;
   /** The least length of the die's side that the tails of the cells so far allow. */
   readonly reach: number;
-  /** The pins so far that do not stand at their older places. */
+  /** The weight of the cells so far that do not stand at their older places. */
   readonly lost: number;
 }
 
@@ -99,9 +99,9 @@ export function pack(problem: PackProblem): Packing {
   return { problem, labels, stuck: null };
 }
 
-/** The pins that move if a cell starts here. */
+/** What a cell weighs that does not start at its older place. */
 export const lostAt = ({ kept }: PackCell, s: number): number =>
-  kept === undefined || kept.s === s ? 0 : kept.pins;
+  kept === undefined || kept.s === s ? 0 : kept.weight;
 
 /** The start edge that the rules from cells before ask of a cell. */
 function ruleNeed(origin: Label | null, index: number, rules: readonly DistanceRule[]): number {

@@ -1,5 +1,6 @@
 /** One side as a packing problem: corner cells, rules, bounds near the corners, and which fillers each gap may take. */
 import { nextSide, previousSide, type Side } from '../geometry/side.ts';
+import type { Kept } from '../plan/plan.ts';
 import type { Ring } from '../spec/ring.ts';
 import { type FillerSet, fillerSet } from './fillers.ts';
 import type { PackCell, PackProblem } from './pack.ts';
@@ -74,7 +75,7 @@ export function sideProblem(
     if (bound.side === side) raise(bound.kind === 'low' ? low : tail, bound.cell, bound.value);
   const setOf = (gap: number): FillerSet => (under.has(gap) ? fillers.underPads : fillers.all);
   const cells = own.cells.map((cell, i): PackCell => {
-    const kept = cell.entry?.kept;
+    const { kept } = cell;
     return {
       width: cell.footprint.width,
       gap: cell.entry?.gap ?? 0,
@@ -82,11 +83,15 @@ export function sideProblem(
       low: low[i] ?? 0,
       tail: tail[i] ?? 0,
       fixed: cell.entry?.at ?? null,
-      ...(kept === undefined ? {} : { kept: { s: kept.start, pins: kept.pins } }),
+      ...(kept === undefined ? {} : { kept: { s: kept.start, weight: weightOf(kept) } }),
     };
   });
   return { problem: { start, end, cells, rules, lastFillers: setOf(n) }, tooClose };
 }
+
+/** A pin outweighs all the cells without pins that a side may have. */
+const PIN_WEIGHT = 1_000_000;
+const weightOf = ({ pins }: Kept): number => Math.max(1, pins * PIN_WEIGHT);
 
 /** The gaps (by the index of the cell after) that a pad over circuit may overhang. */
 function gapsUnderPads(rows: SideRows): ReadonlySet<number> {

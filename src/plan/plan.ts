@@ -3,10 +3,19 @@
  * sections, and every cell's name.
  */
 import { SIDES, type Side } from '../geometry/side.ts';
+import type { Units } from '../geometry/units.ts';
 import type { Footprint } from '../library/footprint.ts';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
 import type { Entry, Ring, Section } from '../spec/ring.ts';
 import { namer } from './names.ts';
+
+/** Where a cell stood in an older placement, which is to be kept where the rules allow. */
+export interface Kept {
+  /** Its start edge along s. */
+  readonly start: Units;
+  /** How many of its pins stay where they were if it stands there. */
+  readonly pins: number;
+}
 
 /** One cell of a side, corner cells and fillers apart. */
 export interface PlannedCell {
@@ -16,6 +25,7 @@ export interface PlannedCell {
   readonly entry: Entry | null;
   /** Null for a break cell. */
   readonly section: string | null;
+  readonly kept?: Kept;
 }
 
 export interface Plan {
@@ -25,6 +35,8 @@ export interface Plan {
   readonly corners: Readonly<Record<Side, string>>;
   /** The section that runs on from before a side's first cell: its fillers' section until a cell says otherwise. */
   readonly entering: Readonly<Record<Side, string>>;
+  /** The die of an older placement that is to be kept: taken in place of the least one where that moves no more. */
+  readonly keptDie?: { readonly width: Units; readonly height: Units };
 }
 
 /** Plans the ring; every place where no break cell of the library can part two sections is a problem. */

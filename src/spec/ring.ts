@@ -29,14 +29,6 @@ export interface PadKind {
   readonly opening: { readonly along: Units; readonly deep: Units };
 }
 
-/** Where a cell stood in an older placement, which is to be kept where the rules allow. */
-export interface Kept {
-  /** Its start edge along s. */
-  readonly start: Units;
-  /** How many of its pins stay where they were if it stands there. */
-  readonly pins: number;
-}
-
 /** One cell of a side as the user lists it. */
 export interface Entry {
   /** The pin of each of the footprint's landings, in the landings' order; empty for a cell without pins. */
@@ -58,7 +50,6 @@ export interface Entry {
   readonly pad: PadKind | null;
   /** Inputs toward the core that are held at a constant, by the name of the footprint's signal. */
   readonly tied?: Readonly<Record<string, 0 | 1>>;
-  readonly kept?: Kept;
   readonly place: Place;
 }
 
@@ -108,8 +99,6 @@ export interface Ring {
   readonly library: Library;
   /** The given die, or null: the least that holds ring and core. */
   readonly die: { readonly width: Units; readonly height: Units } | null;
-  /** The die of an older placement that is to be kept: taken in place of the least one where that moves no more. */
-  readonly keptDie?: { readonly width: Units; readonly height: Units };
   readonly edge: { readonly street: Units; readonly seal: Units; readonly clearance: Units };
   readonly core: { readonly width: Units; readonly height: Units; readonly clearance: Units };
   readonly pads: {
