@@ -17,38 +17,44 @@ const placeText = ({ side, s, t }: PinPlace): string => `${side} side at ${s}, $
 /** A line of counts, then a block for each kind of change; one line where there is none. */
 export function differenceText(difference: Difference): string {
   if (isEmpty(difference)) return 'the same ring\n';
-  const blocks: readonly (readonly [string, readonly string[]])[] = [
-    ['ring', ringLines(difference)],
-    ['added', difference.added.map(pinText)],
-    ['removed', difference.removed.map(pinText)],
-    ['moved', runs(difference.moved, sameMove).map(moveText)],
-    ['renumbered', runs(difference.renumbered, sameStep).map(numberText)],
-    [
-      'changed',
-      runs(difference.changed, (a, b) => a.what === b.what && a.from === b.from && a.to === b.to).map(
-        (run) =>
-          `${names(run)}: ${run[0].what} ${shown(run[0].from ?? 'none')} -> ${shown(run[0].to ?? 'none')}`,
-      ),
-    ],
-    ['rails', difference.arcs.map(arcText)],
-    ['cells without pins', difference.otherCells.map(cellText)],
-    [
-      'settings',
-      difference.settings.map(
-        ({ path, from, to }) => `${shown(path)}: ${shown(from ?? 'none')} -> ${shown(to ?? 'none')}`,
-      ),
-    ],
-    ['footprints', footprintLines(difference)],
-    ['findings', findingLines(difference)],
-    ['other fields of the file', difference.rest],
-  ];
-  const text = blocks
-    .filter(([, lines]) => lines.length > 0)
-    .map(([head, lines]) => `${head}\n${lines.map((line) => `  ${line}\n`).join('')}`);
-  return `${headLine(difference)}\n${text.join('')}`;
+  const blocks = differenceBlocks(difference).map(
+    ({ head, lines }) => `${head}\n${lines.map((line) => `  ${line}\n`).join('')}`,
+  );
+  return `${headLine(difference)}\n${blocks.join('')}`;
 }
 
-function headLine(difference: Difference): string {
+export interface Block {
+  readonly head: string;
+  readonly lines: readonly string[];
+}
+
+/** The kinds of change that there are, each with its lines; neighbours that changed alike share one. */
+export function differenceBlocks(difference: Difference): readonly Block[] {
+  const changed = runs(
+    difference.changed,
+    (a, b) => a.what === b.what && a.from === b.from && a.to === b.to,
+  ).map((run) => `${names(run)}: ${run[0].what} ${change(run[0].from, run[0].to)}`);
+  const settings = difference.settings.map(({ path, from, to }) => `${shown(path)}: ${change(from, to)}`);
+  return [
+    { head: 'ring', lines: ringLines(difference) },
+    { head: 'added', lines: difference.added.map(pinText) },
+    { head: 'removed', lines: difference.removed.map(pinText) },
+    { head: 'moved', lines: runs(difference.moved, sameMove).map(moveText) },
+    { head: 'renumbered', lines: runs(difference.renumbered, sameStep).map(numberText) },
+    { head: 'changed', lines: changed },
+    { head: 'rails', lines: difference.arcs.map(arcText) },
+    { head: 'cells without pins', lines: difference.otherCells.map(cellText) },
+    { head: 'settings', lines: settings },
+    { head: 'footprints', lines: footprintLines(difference) },
+    { head: 'findings', lines: findingLines(difference) },
+    { head: 'other fields of the file', lines: difference.rest },
+  ].filter(({ lines }) => lines.length > 0);
+}
+
+const change = (from: string | null, to: string | null): string =>
+  `${shown(from ?? 'none')} -> ${shown(to ?? 'none')}`;
+
+export function headLine(difference: Difference): string {
   const counts = [
     [difference.added.length, 'added'],
     [difference.removed.length, 'removed'],
@@ -124,7 +130,8 @@ function listed(pins: readonly string[]): string {
 
 function moveText(run: Run<Moved>): string {
   const [{ from, to, along, inward, distance }] = run;
-  if (along === null) return `${names(run)}: ${placeText(from)} -> ${placeText(to)}, ${Math.round(distance * 1000) / 1000} um`;
+  if (along === null)
+    return `${names(run)}: ${placeText(from)} -> ${placeText(to)}, ${Math.round(distance * 1000) / 1000} um`;
   const way = [
     ...(along === 0 ? [] : [`${signed(along)} along`]),
     ...(inward === null || inward === 0 ? [] : [`${signed(inward)} inward`]),
