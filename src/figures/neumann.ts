@@ -5,6 +5,8 @@
  * a logarithm. Lengths are micrometres, inductances nanohenry.
  */
 
+import { parallelMutual } from './wires.ts';
+
 /** A place in space. */
 export type Place3 = readonly [x: number, y: number, z: number];
 
@@ -99,6 +101,11 @@ export function mutualInductance(from1: Place3, to1: Place3, from2: Place3, to2:
     return potential(-foot, length2 - foot, off);
   };
   const turning = dot(drift, drift);
+  if (turning === 0 && foot0 === 0 && length1 === length2 && slant > 0) {
+    // Side by side and equal, where Rosa's form is exact and quick.
+    const beside = Math.hypot(...off0);
+    return beside === 0 ? Number.POSITIVE_INFINITY : parallelMutual(length1, beside);
+  }
   const ends = [foot0, foot0 + slant * length1];
   const onOneLine = Math.hypot(...off0) + Math.sqrt(turning) * length1 <= 1e-12 * (length1 + length2);
   const touch = 1e-12 * length2;
