@@ -42,11 +42,11 @@ export const LANES: readonly { readonly colour: string; readonly dashes: readonl
   { colour: '#0f5c6e', dashes: [] },
   { colour: '#b5651d', dashes: [7, 2.5] },
   { colour: '#5a3f8f', dashes: [1.2, 2.2] },
-  { colour: '#6f8f1f', dashes: [9, 2, 1.2, 2] },
-  { colour: '#a03050', dashes: [4, 4] },
+  { colour: '#c0679b', dashes: [9, 2, 1.2, 2] },
+  { colour: '#5c7a14', dashes: [4, 4] },
   { colour: '#2f86b5', dashes: [9, 2, 1.2, 2, 1.2, 2] },
   { colour: '#4a4a4a', dashes: [14, 3] },
-  { colour: '#c28f00', dashes: [3, 1.5, 1.2, 1.5] },
+  { colour: '#a87b00', dashes: [3, 1.5, 1.2, 1.5] },
 ];
 
 /** Sections by their place in the list: bars with other dashes than the lanes', in units of the bar's width. */

@@ -3,13 +3,16 @@
  * 1.1). At 20, 120 and 400 pads every name and number is there, readable and on no other; printed on A3 an x is
  * at least 1.2 mm high (letter size times 0.547, the x-height of DejaVu Sans, from its font file).
  */
+import fc from 'fast-check';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Placement } from '../../src/format/placement.ts';
+import { lay } from '../../src/run.ts';
 import { detailSvg } from '../../src/write/detail-svg.ts';
 import { filesOf } from '../../src/write/files.ts';
 import { namesFit, ringSvg } from '../../src/write/ring-svg.ts';
 import { clean, X_HEIGHT } from '../../src/write/text.ts';
+import { randomRings } from '../helpers/random-ring.ts';
 import { look, overlapping, type SeenText } from './looking.ts';
 import { sample, spread } from './sample.ts';
 import { complaints, openBrowser, without } from './tools.ts';
@@ -237,40 +240,67 @@ describe.skipIf(without('chromium'))('in a real browser', () => {
   it('each dimension of the details is exact, and its ends are edges or centres that are there', async () => {
     for (const style of STYLES) {
       const placement = sample({ pads: spread(60), style });
-      await look(page, detailSvg(placement));
-      const seen = (await page.evaluate(`(() => {
-        const mm = 25.4 / 96;
-        return [...document.querySelectorAll('.panel')].map((panel) => {
-          const turned = panel.querySelector('[transform^=matrix]').getScreenCTM().inverse();
-          return {
-            side: panel.dataset.side,
-            scale: Number(panel.dataset.scale),
-            dimensions: [...panel.querySelectorAll('path.dimension')].map((path) => {
-              const [, x, y, way, to] = /^M([-\\d.]+) ([-\\d.]+)([HV])([-\\d.]+)/.exec(path.getAttribute('d'));
-              const ends = [[+x, +y], way === 'H' ? [+to, +y] : [+x, +to]];
-              const screen = path.getScreenCTM();
-              return {
-                name: path.dataset.dimension,
-                value: Number(path.dataset.value),
-                long: Math.hypot(ends[1][0] - ends[0][0], ends[1][1] - ends[0][1]),
-                along: way === 'H' ? 's' : 't',
-                ends: ends.map(([a, b]) => {
-                  const dot = new DOMPoint(a, b).matrixTransform(screen).matrixTransform(turned);
-                  return [dot.x, dot.y];
-                }),
-              };
-            }),
-          };
-        });
-      })()`)) as readonly Panel[];
-      expect(seen).toHaveLength(1);
-      for (const panel of seen) judgePanel(placement, panel, style);
+      const panels = await lookAtPanels(page, placement);
+      expect(panels).toHaveLength(1);
+      for (const panel of panels) {
+        judgePanel(placement, panel);
+        judgeSample(placement, panel);
+      }
+    }
+  });
+
+  /** Source: rings that the engine lays, of awkward libraries, several landings, deep cells, styles by side. */
+  it('random rings are drawn as well: nothing clipped or covered, each dimension exact', async () => {
+    const rings = fc.sample(randomRings, { numRuns: 24, seed: 11 });
+    const laid = rings.flatMap((ring) => {
+      const outcome = lay(ring);
+      return outcome.ok ? [outcome.value] : [];
+    });
+    expect(laid.length).toBeGreaterThan(8);
+    for (const placement of laid) {
+      for (const [name, svg] of svgFiles(placement)) readable(name, await look(page, svg));
+      const panels = await lookAtPanels(page, placement);
+      expect(panels.map(({ style }) => style)).toEqual(
+        STYLES.filter((style) => placement.sides.some((side) => side.style === style && side.bondPads > 0)),
+      );
+      for (const panel of panels) judgePanel(placement, panel);
     }
   });
 });
 
+/** The panels of `detail.svg`, the ends of each dimension mapped back to the die. */
+async function lookAtPanels(page: Page, placement: Placement): Promise<readonly Panel[]> {
+  await look(page, detailSvg(placement));
+  return (await page.evaluate(`(() => {
+    return [...document.querySelectorAll('.panel')].map((panel) => {
+      const turned = panel.querySelector('[transform^=matrix]').getScreenCTM().inverse();
+      return {
+        side: panel.dataset.side,
+        style: panel.dataset.style,
+        scale: Number(panel.dataset.scale),
+        dimensions: [...panel.querySelectorAll('path.dimension')].map((path) => {
+          const [, x, y, way, to] = /^M([-\\d.]+) ([-\\d.]+)([HV])([-\\d.]+)/.exec(path.getAttribute('d'));
+          const ends = [[+x, +y], way === 'H' ? [+to, +y] : [+x, +to]];
+          const screen = path.getScreenCTM();
+          return {
+            name: path.dataset.dimension,
+            value: Number(path.dataset.value),
+            long: Math.hypot(ends[1][0] - ends[0][0], ends[1][1] - ends[0][1]),
+            along: way === 'H' ? 's' : 't',
+            ends: ends.map(([a, b]) => {
+              const dot = new DOMPoint(a, b).matrixTransform(screen).matrixTransform(turned);
+              return [dot.x, dot.y];
+            }),
+          };
+        }),
+      };
+    });
+  })()`)) as readonly Panel[];
+}
+
 interface Panel {
   readonly side: Placement['sides'][number]['side'];
+  readonly style: Placement['sides'][number]['style'];
   readonly scale: number;
   readonly dimensions: readonly {
     readonly name: string;
@@ -300,8 +330,8 @@ function edges(placement: Placement, axis: 0 | 1): readonly number[] {
   ];
 }
 
-function judgePanel(placement: Placement, { side, scale, dimensions }: Panel, style: string): void {
-  const values = new Map(dimensions.map(({ name, value }) => [name, value]));
+/** Every dimension spans what it says, between edges or centres of the placement; the pitch is its style's least. */
+function judgePanel(placement: Placement, { side, style, scale, dimensions }: Panel): void {
   for (const { name, value, long, along, ends } of dimensions) {
     // The sheet's coordinates are written to a thousandth of a millimetre.
     expect([name, Math.abs(long - value * scale) < 0.002]).toEqual([name, true]);
@@ -311,6 +341,29 @@ function judgePanel(placement: Placement, { side, scale, dimensions }: Panel, st
       expect([name, nearest < 0.002 / scale]).toEqual([name, true]);
     }
   }
+  const pitch = dimensions.find(({ name }) => name === 'pitch')?.value;
+  expect(pitch).toBe(leastPitch(placement, style));
+}
+
+/** The least distance along a side between neighbours of one row, over all sides of a style. */
+function leastPitch({ bondPads, sides }: Placement, style: Panel['style']): number | undefined {
+  const steps = sides
+    .filter((side) => side.style === style)
+    .flatMap(({ side }) =>
+      (['single', 'outer', 'inner'] as const).flatMap((row) => {
+        const own = bondPads.filter((pad) => pad.side === side && pad.row === row);
+        const places = own
+          .map((pad) => (side === 'left' || side === 'right' ? pad.y : pad.x))
+          .sort((a, b) => a - b);
+        return places.slice(1).map((s, i) => s - (places[i] ?? s));
+      }),
+    );
+  return steps.length === 0 ? undefined : Math.round(Math.min(...steps) * 1e6) / 1e6;
+}
+
+/** What the samples are known to have: pads 60 wide, and the rules' own gaps. */
+function judgeSample(placement: Placement, { side, style, dimensions }: Panel): void {
+  const values = new Map(dimensions.map(({ name, value }) => [name, value]));
   const { least } = placement.summary.pitches.find((one) => one.side === side) ?? {};
   const two = style === 'staggered' || style === 'over-circuit';
   expect(values.get('pitch')).toBe(two ? 2 * (least ?? 0) : least);

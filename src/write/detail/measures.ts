@@ -25,6 +25,7 @@ export function measuresOf(placement: Placement, stretch: TightStretch): readonl
   }));
   const inward = [...rowMeasures(placement, stretch), ...edgeMeasures(placement, stretch)].map((draft) => ({
     ...draft,
+    begin: [Math.min(draft.begin[0], stretch.s1), Math.min(draft.begin[1], stretch.s1)] as const,
     along: 't' as const,
   }));
   return [...along, ...inward].filter(({ from, to }) => to - from > 1e-7);

@@ -1,8 +1,8 @@
 /** The sections: a bar along the inner edge of each run of cells, with its name where that fits. */
 import type { Placement } from '../../format/placement.ts';
-import { SIDES, type Side } from '../../geometry/side.ts';
+import { nextSide, previousSide, SIDES, type Side } from '../../geometry/side.ts';
 import { add, group, lettering, type Pen, write } from '../canvas.ts';
-import { lies, stretchOn } from '../frame.ts';
+import { lengthOf, lies, stretchOn } from '../frame.ts';
 import { mm } from '../numbers.ts';
 import { PAPER, SECTIONS, taken } from '../palette.ts';
 import { clean, ems, LINE_BOX } from '../text.ts';
@@ -78,7 +78,10 @@ export function drawSections(
   if (room < 2 * (BAR.gap + BAR.width) + 1) return [];
   const pen = group(page, { id: `${name}-sections`, class: 'sections' });
   const names: SectionName[] = [];
-  for (const { side, section, s0, s1, t } of runs) {
+  for (const { side, section, t, ...run } of runs) {
+    // A deep cell near the corner on the neighbouring side reaches across the ends of this one.
+    const s0 = Math.max(run.s0, reach(previousSide(side)) / plan.scale);
+    const s1 = Math.min(run.s1, lengthOf(side, placement.die) - reach(nextSide(side)) / plan.scale);
     const spot = (s: number, away: number) => onSheet(plan, placement.die, side, s, t + away / plan.scale);
     const look = looks.get(section) ?? { colour: '#000000', dashes: [] };
     const cut = BAR.gap + BAR.width / 2;
