@@ -3,22 +3,20 @@
  * every cell along its side. All exact; opposite sides share one length.
  */
 import { isHorizontal, SIDES, type Side, sideLength } from '../geometry/side.ts';
-import { type Units, units } from '../geometry/units.ts';
+import type { Units } from '../geometry/units.ts';
 import type { Plan } from '../plan/plan.ts';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
 import type { Ring } from '../spec/ring.ts';
-import { coreWays, leastForCore } from './core.ts';
 import { conflict, type Places } from './corners.ts';
+import { leastDie, lessDie, type Sized, wishOf } from './die.ts';
 import { dieTooSmall, stuckProblem, tooCloseProblem } from './explain.ts';
 import type { FillerSet } from './fillers.ts';
-import { commonLength, type Packings } from './lengths.ts';
+import type { Packings } from './lengths.ts';
 import { holding, lostOn, movedNotes } from './moved.ts';
-import { keepingMost, nextLength, type Packing, pack, placing } from './pack.ts';
+import { keepingMost, type Packing, pack, placing } from './pack.ts';
 import { type AllRows, type CornerBound, type FillerChoice, fillerChoice, sideProblem } from './problem.ts';
 import { sideRows } from './rows.ts';
 import { moveSlack } from './slack.ts';
-
-export type Limit = 'pads' | 'core' | 'given';
 
 export interface Fit {
   readonly plan: Plan;
@@ -29,7 +27,7 @@ export interface Fit {
   /** The fillers that may fill each gap of a side: before each cell, and after the last one. */
   readonly gaps: Readonly<Record<Side, readonly FillerSet[]>>;
   /** What decides the die in each axis. */
-  readonly limits: { readonly width: Limit; readonly height: Limit };
+  readonly limits: Sized['limits'];
   /** The weight of what does not stand where an older placement to be kept had it. */
   readonly lost: number;
 }
@@ -96,13 +94,8 @@ function searchBounds(plan: Plan, rows: AllRows, fillers: FillerChoice): Outcome
 type Laid = Extract<Outcome<Fit>, { readonly ok: true }>;
 
 /** Fewer pins moved from where they are to be kept; then the smaller die. Both only grow as bounds are added. */
-const better = (a: Fit, b: Fit): boolean => (a.lost !== b.lost ? a.lost < b.lost : smaller(a.die, b.die));
-
-/** The least larger side first, then the least area. */
-function smaller(a: Fit['die'], b: Fit['die']): boolean {
-  const [sideA, sideB] = [Math.max(a.width, a.height), Math.max(b.width, b.height)];
-  return sideA !== sideB ? sideA < sideB : Math.min(a.width, a.height) < Math.min(b.width, b.height);
-}
+const better = (a: Fit, b: Fit): boolean =>
+  a.lost !== b.lost ? a.lost < b.lost : lessDie(a.die, b.die, wishOf(a.plan.ring).least);
 
 /** Each side's packing under some bounds, then the die, then every place. */
 function layWith(
@@ -159,11 +152,6 @@ function layWith(
   return found({ plan, rows, gaps, die, places, limits, lost }, moved);
 }
 
-interface Sized {
-  readonly die: { readonly width: Units; readonly height: Units };
-  readonly limits: { readonly width: Limit; readonly height: Limit };
-}
-
 /** The least die among those that move the fewest kept pins; where these share none, the least of all. */
 function keepingDie(ring: Ring, rows: AllRows, { left, bottom, right, top }: Packings): Outcome<Sized> {
   const most = {
@@ -181,37 +169,4 @@ function givenDie(ring: Ring, packings: Packings, die: { width: Units; height: U
   const problems = SIDES.flatMap((side) => dieTooSmall(ring, packings, side, die));
   if (problems.length > 0) return failed(...problems);
   return found({ die, limits: { width: 'given', height: 'given' } });
-}
-
-/** The least die that both sides of each axis fill legally and that holds the core. */
-function leastDie(ring: Ring, rows: AllRows, packings: Packings): Outcome<Sized> {
-  const ways = coreWays(ring, rows);
-  const candidates = [ways.width, ways.height].flatMap((insets): Sized[] => {
-    const core = leastForCore(ring, insets);
-    const width = commonLength(packings.bottom, packings.top, core.width);
-    const height = commonLength(packings.left, packings.right, core.height);
-    if (width === null || height === null) return [];
-    const limit = (a: Packing, b: Packing, atCore: number): Limit =>
-      Math.max(nextLength(a, 0), nextLength(b, 0)) >= atCore ? 'pads' : 'core';
-    return [
-      {
-        die: { width: units(width), height: units(height) },
-        limits: {
-          width: limit(packings.bottom, packings.top, core.width),
-          height: limit(packings.left, packings.right, core.height),
-        },
-      },
-    ];
-  });
-  const best = candidates.reduce<Sized | null>(
-    (least, c) => (least === null || smaller(c.die, least.die) ? c : least),
-    null,
-  );
-  if (best !== null) return found(best);
-  return failed({
-    code: 'no-common-length',
-    message: 'no die makes every gap of two opposite sides legal: the filler widths never add up',
-    mend: 'add a narrower filler to the cell file (a filler as wide as the grid step always works)',
-    place: ring.place,
-  });
 }
