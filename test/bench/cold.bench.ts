@@ -1,0 +1,27 @@
+/** Cold start of each command against `node -e 0`: whole processes in turn, the built program. */
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { ratioOf, report } from './measure.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'ringwright-cold-'));
+const run = (...args: string[]): void => {
+  const ran = spawnSync(process.execPath, args, { encoding: 'utf8' });
+  if (ran.status === null || ran.status > 1) throw new Error(ran.stderr);
+};
+const nothing = (): void => run('-e', '0');
+const lamp = 'fixtures/lamp-controller/ring.yaml';
+const commands: readonly (readonly [string, readonly string[]])[] = [
+  ['build, the demonstration of 200 pads', ['build', lamp, '-o', join(folder, 'lamp')]],
+  ['check of its placement', ['check', join(folder, 'lamp', 'placement.json')]],
+  ['check of its description', ['check', lamp]],
+  ['check --rules', ['check', '--rules']],
+  ['--help', ['--help']],
+];
+try {
+  for (const [what, args] of commands)
+    report(ratioOf(`cold ${what} / node -e 0`, () => run('dist/cli.js', ...args), nothing, 11));
+} finally {
+  rmSync(folder, { recursive: true, force: true });
+}
