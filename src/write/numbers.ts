@@ -1,16 +1,13 @@
 /** Lengths as people and files read them: no trailing zeros, no minus zero, no exponent. */
 
-function plain(value: number, decimals: number): string {
-  const text = value.toFixed(decimals);
-  const short = text.includes('.') ? text.replace(/\.?0+$/, '') : text;
-  return short === '-0' ? '0' : short;
-}
+/** Rounded to so many parts of one; a rounded number of this size is never written with an exponent. */
+const plain = (value: number, parts: number): string => String(Math.round(value * parts) / parts + 0);
 
 /** Micrometres to the picometre. */
-export const um = (value: number): string => plain(value, 6);
+export const um = (value: number): string => plain(value, 1_000_000);
 
 /** Sheet millimetres to the micrometre. */
-export const mm = (value: number): string => plain(value, 3);
+export const mm = (value: number): string => plain(value, 1000);
 
 /** A count with its noun: `1 pad`, `2 pads`. */
 export const counted = (count: number, one: string, many = `${one}s`): string =>

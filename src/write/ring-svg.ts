@@ -19,7 +19,7 @@ import { dieOnSheet } from './ring/place.ts';
 import { planRing, type RingPlan } from './ring/plan.ts';
 import { drawRails } from './ring/rails.ts';
 import { drawSections, nameSections } from './ring/sections.ts';
-import { defineShapes, stampCell, stampPad } from './shapes.ts';
+import { defineShapes, stampCell, stampMark, stampPad } from './shapes.ts';
 import { ems } from './text.ts';
 import { findingsText, ringTitle, stylesText } from './title.ts';
 
@@ -27,12 +27,11 @@ const NAME = 'ring';
 /** A fine line on the sheet, in millimetres. */
 const FINE = 0.12;
 
-/** Whether every pad's name is in `ring.svg` itself; otherwise the names stand on sheets of their own. */
-export const namesFit = (placement: Placement): boolean => planRing(placement).named;
-
-/** The drawing of the whole die, as the text of an SVG file. */
-export function ringSvg(placement: Placement): string {
-  const plan = planRing(placement);
+/**
+ * The drawing of the whole die, as the text of an SVG file. Where the plan has no room for names they stand on
+ * sheets of their own, and the drawing says so.
+ */
+export function ringSvg(placement: Placement, plan: RingPlan = planRing(placement)): string {
   const { die, bondPads } = placement;
   const text = `Die ${um(die.width)} by ${um(die.height)} micrometres, ${counted(bondPads.length, 'bond pad')}, ${stylesText(placement)}; ${findingsText(placement.findings)}.`;
   return drawSheet(NAME, { title: ringTitle(placement, 'the ring'), text }, ({ defs, page }) => {
@@ -101,7 +100,7 @@ function drawDie(defs: Pen, page: Pen, placement: Placement, plan: RingPlan): vo
   const marks = group(pen, { id: `${NAME}-marks`, class: 'marks' });
   for (const cell of placement.cells) {
     const mark = shapes.marks.get(cell.footprint);
-    if (mark !== undefined) stampCell(marks, mark, cell);
+    if (mark !== undefined) stampMark(marks, mark, cell);
   }
 }
 

@@ -225,6 +225,11 @@ export function stampCell(pen: Pen, shape: string | undefined, cell: PlacedCell)
   });
 }
 
+/** The mark of a placed cell, above the rails. */
+export function stampMark(pen: Pen, shape: string, cell: PlacedCell): void {
+  stamp(pen, shape, { transform: placing(cell), 'data-cell': cell.name });
+}
+
 export function stampPad(pen: Pen, shape: string | undefined, pad: BondPad): void {
   if (shape === undefined) return;
   stamp(pen, shape, {

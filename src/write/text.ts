@@ -43,15 +43,22 @@ const ADVANCES: readonly (readonly [number, string])[] = [
 const OFFSET = 40;
 const FORTIETHS = 40;
 
-/** Marks that isolate take no room, full-width scripts fill an em; whatever else is not in the table is taken to be as wide as an em and a third. */
+/** The table, by code point. */
+const KNOWN = new Map(
+  ADVANCES.flatMap(([first, table]) =>
+    Array.from(table, (letter, at): [number, number] => [
+      first + at,
+      (letter.charCodeAt(0) - OFFSET) / FORTIETHS,
+    ]),
+  ),
+);
+
+/** Marks that isolate take no room, full-width scripts an em; whatever else is unknown takes an em and a third. */
 function advance(point: number): number {
-  for (const [first, table] of ADVANCES) {
-    const at = point - first;
-    if (at >= 0 && at < table.length) return (table.charCodeAt(at) - OFFSET) / FORTIETHS;
-  }
+  const known = KNOWN.get(point);
+  if (known !== undefined) return known;
   if (point >= 0x2066 && point <= 0x2069) return 0;
-  if (point >= 0x1100 && point <= 0xffdc) return point >= 0x2e80 || point < 0x1200 ? 1.02 : 1.34;
-  return 1.34;
+  return point >= 0x2e80 && point <= 0xffdc ? 1.02 : 1.34;
 }
 
 /** The width of a text in letter sizes: multiplied with the size it is a length. */
@@ -61,12 +68,15 @@ export function ems(text: string): number {
   return sum;
 }
 
+const PLAIN = /^[ -~]*$/;
+
 /**
  * A text that XML can hold and a reader can trust: control characters become their pictures, and lone
  * surrogates, non-characters and marks that reorder, hide or shift neighbouring text become the sign for an
  * unknown character.
  */
 export function clean(text: string): string {
+  if (PLAIN.test(text)) return text;
   let out = '';
   for (const letter of text) {
     const point = letter.codePointAt(0) ?? 0;

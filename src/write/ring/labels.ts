@@ -12,12 +12,13 @@ import { type Label, LEADER_END, numberGap, type RingPlan } from './plan.ts';
 export function drawLabels(page: Pen, name: string, placement: Placement, plan: RingPlan): void {
   const pen = group(page, { id: `${name}-names`, class: 'names' });
   const leaders = group(pen, { class: 'leaders', fill: 'none', stroke: INK.hair, 'stroke-width': 0.13 });
-  const numbers = lettering(pen, plan.size, { class: 'numbers', fill: INK.quiet });
-  const names = lettering(pen, plan.size, { class: 'pins' });
   for (const side of SIDES) {
     const labels = plan.labels[side];
     if (labels.length === 0) continue;
     add(leaders, 'path', { d: labels.map((label) => leader(placement, plan, side, label)).join('') });
+    const anchor = side === 'left' || side === 'bottom' ? 'end' : undefined;
+    const numbers = lettering(pen, plan.size, { class: 'numbers', fill: INK.quiet, 'text-anchor': anchor });
+    const names = lettering(pen, plan.size, { class: 'pins', 'text-anchor': anchor });
     for (const label of labels) writeLabel(numbers, names, plan, side, label);
   }
 }
@@ -54,14 +55,13 @@ function writeLabel(numbers: Lettering, names: Lettering, plan: RingPlan, side: 
   const { pad, place } = label;
   const reach = lies(side) ? plan.fan.above : plan.fan.beside;
   const upward = lies(side);
-  const anchor = side === 'left' || side === 'bottom' ? ({ anchor: 'end' } as const) : {};
   const about = { 'data-pad': String(pad.number) };
   const first = outside(plan, side, place, reach);
   if (pad.number === 1) boxNumber(numbers, side, first);
-  write(numbers, first.x, first.y, String(pad.number), { ...anchor, upward }, about);
+  write(numbers, first.x, first.y, String(pad.number), { upward }, about);
   if (!plan.named) return;
   const second = outside(plan, side, place, reach + plan.numbers + numberGap(plan.size));
-  write(names, second.x, second.y, pad.pin, { ...anchor, upward }, about);
+  write(names, second.x, second.y, pad.pin, { upward }, about);
 }
 
 /** A frame around number 1. */
