@@ -24,9 +24,10 @@ export interface Candidate {
 }
 
 /** Where the cell file speaks of a cell, or LEF if it does not. */
-export function placeOf({ source }: Pick<Book, 'source'>, cell: Candidate, ...path: Path): Place {
-  const listed = Object.keys(cell.entry).length > 0 || cell.macro === undefined;
-  return listed ? source.placeOfKey(['cells', cell.name, ...path]) : cell.macro.place;
+export function placeOf({ file, source }: Book, cell: Candidate, ...path: Path): Place {
+  return cell.macro === undefined || Object.hasOwn(file.cells, cell.name)
+    ? source.placeOfKey(['cells', cell.name, ...path])
+    : cell.macro.place;
 }
 
 /** Adds a problem of a cell at a path below it in the cell file. */

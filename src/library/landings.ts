@@ -1,7 +1,7 @@
 /** Where bond pads join a cell. */
 import type { Units } from '../geometry/units.ts';
 import { type Book, type Candidate, knowsLane, quoted, wrong } from './book.ts';
-import { middleOf, type Standing, shapesInCell } from './drawing.ts';
+import { extentInCell, middleOf, type Standing, shapesInCell } from './drawing.ts';
 import type { InsidePad, Landing, Role } from './footprint.ts';
 import type { LefMacro, LefPin, LefShape } from './lef/lef.ts';
 import { withTied } from './ties.ts';
@@ -65,11 +65,13 @@ function insidePad(
       });
     return { t, along, deep, opening };
   }
-  wrong(book, cell, path, {
-    code: 'unknown-pad-size',
-    message: `\`${quoted(cell.name)}\` contains its bond pad, but nothing says how large that is`,
-    mend: 'give `insidePad` with `along`, `deep` and `opening` for the library, or these three for the landing',
-  });
+  // One statement for the library mends all, so the first cell speaks for the others.
+  if (!book.problems.some((one) => one.code === 'unknown-pad-size'))
+    wrong(book, cell, path, {
+      code: 'unknown-pad-size',
+      message: `\`${quoted(cell.name)}\` contains its bond pad, but nothing says how large that is`,
+      mend: 'give the library its `insidePad` with `along`, `deep` and `opening`, or these three to each landing',
+    });
   return null;
 }
 
@@ -132,6 +134,14 @@ function landingAtPin(
     lacksLanding(book, cell, site.role, `LEF draws no shape of its pin \`${quoted(pin.name)}\``);
     return undefined;
   }
+  if (reachesInner(macro, site.standing, shapes)) {
+    wrong(book, cell, [], {
+      code: 'pad-toward-core',
+      message: `the pad pin \`${quoted(pin.name)}\` of \`${quoted(cell.name)}\` reaches the edge toward the core`,
+      mend: 'if the library draws its cells that way round, say which edge faces outward: `drawn: {outward: top}`',
+    });
+    return undefined;
+  }
   const t = middleOf(shapes, 'y', 'height');
   return {
     name: pin.name,
@@ -141,6 +151,9 @@ function landingAtPin(
   };
 }
 
+const reachesInner = ({ size }: LefMacro, standing: Standing, shapes: readonly LefShape[]): boolean =>
+  size !== null && shapes.some((shape) => shape.y + shape.height >= extentInCell(standing, size).height);
+
 function outwardShapes(macro: LefMacro, standing: Standing, pin: LefPin): readonly LefShape[] {
   return macro.size ? shapesInCell(standing, macro.size, pin).filter((shape) => shape.y <= 0) : [];
 }
@@ -149,6 +162,6 @@ function lacksLanding(book: Book, cell: Candidate, role: Role, why: string): voi
   wrong(book, cell, [], {
     code: 'no-landing',
     message: `nothing tells where a bond pad joins \`${quoted(cell.name)}\`, whose role is ${role}: ${why}`,
-    mend: `list its \`landings\` in the cell file${cell.macro ? ', or name its `padPin`; a library drawn the other way up says so with `drawn: {outward: …}`' : ''}`,
+    mend: `list its \`landings\` in the cell file${cell.macro ? ', or name its `padPin`' : ''}`,
   });
 }

@@ -8,7 +8,6 @@ import { readYaml } from '../source/yaml.ts';
 import { noteAssumptions } from './assumptions.ts';
 import { type Book, type Candidate, quoted } from './book.ts';
 import { type CellFile, cellFileSchema } from './cell-file.ts';
-import { isPower, seenIn, stripsOfPin } from './drawing.ts';
 import type { Footprint, Library } from './footprint.ts';
 import { footprintOf } from './footprint-of.ts';
 import type { LefMacro } from './lef/lef.ts';
@@ -16,7 +15,7 @@ import { type ReadFile, readLefFiles } from './lef-files.ts';
 import { metalsOf } from './metals.ts';
 import { checkReferences } from './references.ts';
 import { isRingClass } from './roles.ts';
-import { settle } from './settle.ts';
+import { laneNames, settle } from './settle.ts';
 
 /** The library of a cell file, or every problem at once. LEF files are asked for beside it. */
 export function readLibrary(readFile: ReadFile, path: string): Outcome<Library> {
@@ -45,6 +44,14 @@ export function readLibrary(readFile: ReadFile, path: string): Outcome<Library> 
     settled.map((one) => [one.cell.name, footprintOf(book, one)] as const),
   );
   checkReferences(book, candidates, footprints);
+  for (const lane of Object.keys(file.value.lanes ?? {}))
+    if (![...footprints.values()].some(({ lanes }) => lanes.some((one) => one.lane === lane)))
+      problems.push({
+        code: 'empty-lane',
+        message: `the lane \`${quoted(lane)}\` has no strip in any cell`,
+        mend: 'give its `strips`, or the `pins` that are it in LEF, or leave it out',
+        place: source.value.placeOfKey(['lanes', lane]),
+      });
   if (footprints.size === 0 && problems.length === 0)
     problems.push({
       code: 'no-cells',
@@ -98,21 +105,4 @@ function candidatesOf(
       if (entry.width === undefined && entry.height === undefined)
         unknown(name, ['cells', name], 'a cell that LEF does not draw needs its `width` and `height`');
   return [...drawn, ...described];
-}
-
-/** The lanes as the cell file lists them, or the names of all power and ground pins that reach a neighbour. */
-function laneNames(file: CellFile, candidates: readonly Candidate[]): readonly string[] {
-  if (file.lanes) return Object.keys(file.lanes);
-  const names = new Set<string>();
-  for (const { macro } of candidates) {
-    const seen = macro ? seenIn(macro) : undefined;
-    if (!macro?.size || !seen || seen.kind === 'nothing') continue;
-    const standing =
-      seen.kind === 'corner'
-        ? { corner: true, drawnFor: seen.follows }
-        : { corner: false, drawnFor: seen.upright ? ('bottom' as const) : ('left' as const) };
-    for (const pin of macro.pins)
-      if (isPower(pin) && stripsOfPin(standing, macro.size, pin).length > 0) names.add(pin.name);
-  }
-  return [...names];
 }

@@ -1,6 +1,7 @@
 /** Roles, sizes, standings and strips of all cells, before any footprint is built. */
 import type { Side } from '../geometry/side.ts';
 import { type Book, type Candidate, placeOf, quoted, wrong } from './book.ts';
+import type { CellFile } from './cell-file.ts';
 import { isPower, type Seen, seenIn, stripsOfPin } from './drawing.ts';
 import type { Role } from './footprint.ts';
 import type { Settled } from './footprint-of.ts';
@@ -8,6 +9,23 @@ import { laneStrips } from './lane-names.ts';
 import type { LefPin } from './lef/lef.ts';
 import { refuseNeedlessKeys } from './role-keys.ts';
 import { endcapOf, roleOf } from './roles.ts';
+
+/** The lanes as the cell file lists them, or the names of all power and ground pins that reach a neighbour. */
+export function laneNames(file: CellFile, candidates: readonly Candidate[]): readonly string[] {
+  if (file.lanes) return Object.keys(file.lanes);
+  const names = new Set<string>();
+  for (const { macro } of candidates) {
+    const seen = macro ? seenIn(macro) : undefined;
+    if (!macro?.size || !seen || seen.kind === 'nothing') continue;
+    const standing =
+      seen.kind === 'corner'
+        ? { corner: true, drawnFor: seen.follows }
+        : { corner: false, drawnFor: seen.upright ? ('bottom' as const) : ('left' as const) };
+    for (const pin of macro.pins)
+      if (isPower(pin) && stripsOfPin(standing, macro.size, pin).length > 0) names.add(pin.name);
+  }
+  return [...names];
+}
 
 /** Roles, sizes and strips of all cells, lanes named across the library. */
 export function settle(book: Book, candidates: readonly Candidate[]): readonly Settled[] {

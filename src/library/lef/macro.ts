@@ -13,7 +13,9 @@ import {
   placeHere,
   type Reading,
   restOfStatement,
+  STARTS,
   wrong,
+  wrongStatement,
 } from './statements.ts';
 
 /** Reads on after the word MACRO, to its END. */
@@ -89,13 +91,14 @@ function endsHere(reading: Reading, kind: string, name: string): boolean {
     `the ${kind} \`${shortText(name, 60)}\` ends with \`END ${shortText(words.peek(), 60)}\``,
     `it should be \`END ${shortText(name, 60)}\``,
   );
-  return words.peek() === '' || words.peek() === 'MACRO' || words.peek() === 'LIBRARY';
+  if (!STARTS.has(words.peek())) words.take();
+  return words.peek() === '';
 }
 
 function sizeOf(reading: Reading, [width, by, height]: readonly string[]): Extent | null {
   const size = { width: lengthOf(reading, width, 'SIZE'), height: lengthOf(reading, height, 'SIZE') };
   if (by === 'BY' && size.width > 0 && size.height > 0) return size;
-  wrong(reading, 'lef-syntax', 'a `SIZE` must be two lengths above zero with `BY` between');
+  wrongStatement(reading, 'lef-syntax', 'a `SIZE` must be two lengths above zero with `BY` between');
   return null;
 }
 

@@ -57,8 +57,9 @@ export function readLef(text: string, file: string): Outcome<Lef> {
   while (readTop(reading, macros, layers)) {
     // Each call reads one statement or block.
   }
+  // What follows open quotes is their consequence, so they come first.
   if (reading.words.openQuotes() >= 0)
-    reading.problems.push({
+    reading.problems.unshift({
       code: 'lef-syntax',
       message: 'quotes are opened here and never closed',
       place: reading.lines(reading.words.openQuotes()),

@@ -1,7 +1,7 @@
 /** The shapes of a pin's port: rectangles, polygons and paths, all as rectangles. */
 import { type Units, units } from '../../geometry/units.ts';
 import type { LefShape } from './lef.ts';
-import { LEF_LIMITS, lengthOf, note, numberOf, type Reading, wrong } from './statements.ts';
+import { LEF_LIMITS, lengthOf, note, numberOf, type Reading, wrongStatement } from './statements.ts';
 
 interface Corner {
   readonly x: number;
@@ -17,7 +17,7 @@ export function shapesOf(
   width: Units | null,
 ): readonly LefShape[] {
   if (layer === null) {
-    wrong(reading, 'lef-syntax', `a \`${keyword}\` stands before any \`LAYER\``);
+    wrongStatement(reading, 'lef-syntax', `a \`${keyword}\` stands before any \`LAYER\``);
     return [];
   }
   if (reading.left.shapes < 0) return [];
@@ -40,7 +40,7 @@ function spend(reading: Reading, count: number): boolean {
   const before = reading.left.shapes;
   reading.left.shapes -= count;
   if (reading.left.shapes < 0 && before >= 0)
-    wrong(reading, 'lef-too-large', `the pins have more than ${LEF_LIMITS.shapes} shapes`);
+    wrongStatement(reading, 'lef-too-large', `the pins have more than ${LEF_LIMITS.shapes} shapes`);
   return reading.left.shapes >= 0;
 }
 
@@ -55,7 +55,7 @@ function outline(
   const [a, b] = points;
   if (keyword === 'RECT') {
     if (a && b && points.length === 2) return [box(a, b)];
-    wrong(reading, 'lef-syntax', 'a `RECT` needs two corners');
+    wrongStatement(reading, 'lef-syntax', 'a `RECT` needs two corners');
     return [];
   }
   if (keyword === 'PATH') {
@@ -64,12 +64,16 @@ function outline(
     return [];
   }
   if (points.length < 3) {
-    wrong(reading, 'lef-syntax', 'a `POLYGON` needs at least three corners');
+    wrongStatement(reading, 'lef-syntax', 'a `POLYGON` needs at least three corners');
     return [];
   }
   reading.left.cuts -= points.length * points.length;
   if (points.length > LEF_LIMITS.corners || reading.left.cuts < 0) {
-    wrong(reading, 'lef-too-large', `a pin\u2019s polygons have too many corners to be cut into rectangles`);
+    wrongStatement(
+      reading,
+      'lef-too-large',
+      `a pin\u2019s polygons have too many corners to be cut into rectangles`,
+    );
     return [];
   }
   return polygon(reading, points);
@@ -86,7 +90,8 @@ function pointsOf(
   const loop = words.indexOf('DO');
   const until = loop < 0 ? words.length : loop;
   const points: Corner[] = [];
-  if ((until - from) % 2 !== 0) wrong(reading, 'lef-syntax', `a corner of this \`${keyword}\` lacks its y`);
+  if ((until - from) % 2 !== 0)
+    wrongStatement(reading, 'lef-syntax', `a corner of this \`${keyword}\` lacks its y`);
   for (let i = from; i + 1 < until; i += 2)
     points.push({ x: lengthOf(reading, words[i], keyword), y: lengthOf(reading, words[i + 1], keyword) });
   return { points, steps: loop < 0 ? [{ x: 0, y: 0 }] : stepsOf(reading, words.slice(loop)) };
@@ -97,7 +102,11 @@ function stepsOf(reading: Reading, words: readonly string[]): readonly Corner[] 
   const [columns, rows] = [numberOf(words[1]) ?? 0, numberOf(words[3]) ?? 0];
   const count = columns * rows;
   if (!Number.isInteger(columns) || !Number.isInteger(rows) || columns < 1 || rows < 1 || count > 10_000) {
-    wrong(reading, 'lef-syntax', '`DO` needs two whole numbers above zero, at most 10000 places in all');
+    wrongStatement(
+      reading,
+      'lef-syntax',
+      '`DO` needs two whole numbers above zero, at most 10000 places in all',
+    );
     return [];
   }
   const [dx, dy] = [lengthOf(reading, words[5], 'STEP'), lengthOf(reading, words[6], 'STEP')];

@@ -27,6 +27,8 @@ export interface Reading {
   readonly notes: Problem[];
   /** What is left of the limits. */
   readonly left: { shapes: number; cuts: number };
+  /** Where the present statement starts. */
+  readonly statement: { start: number };
 }
 
 export const startReading = (text: string, file: string): Reading => ({
@@ -35,17 +37,26 @@ export const startReading = (text: string, file: string): Reading => ({
   problems: [],
   notes: [],
   left: { shapes: LEF_LIMITS.shapes, cuts: LEF_LIMITS.cuts },
+  statement: { start: 0 },
 });
 
 export const placeHere = (reading: Reading): Place => reading.lines(reading.words.at());
 
-/** Adds a problem at the word taken last; at the limit, reading ends. */
-export function wrong(reading: Reading, code: string, message: string, mend?: string): void {
+/** Adds a problem at the word taken last. */
+export const wrong = (reading: Reading, code: string, message: string, mend?: string): void =>
+  wrongAt(reading, reading.words.at(), code, message, mend);
+
+/** Adds a problem at the start of the present statement. */
+export const wrongStatement = (reading: Reading, code: string, message: string): void =>
+  wrongAt(reading, reading.statement.start, code, message);
+
+/** Adds a problem at an offset; at the limit, reading ends. */
+function wrongAt(reading: Reading, offset: number, code: string, message: string, mend?: string): void {
   if (reading.problems.length >= LEF_LIMITS.problems) {
     reading.words.stop();
     return;
   }
-  const place = placeHere(reading);
+  const place = reading.lines(offset);
   reading.problems.push({ code, message, ...(mend === undefined ? {} : { mend }), place });
 }
 
@@ -58,17 +69,18 @@ export function note(reading: Reading, code: string, message: string): void {
 export const keywordOf = (word: string): string => word.toUpperCase();
 
 /** Words that never stand inside a statement: where one turns up, a `;` is missing before it. */
-const STARTS = new Set(['END', 'MACRO', 'PIN', 'PORT', 'OBS', '']);
+export const STARTS = new Set(['END', 'MACRO', 'PIN', 'PORT', 'OBS', '']);
 
 /** Takes the rest of a statement, up to and with its `;`. */
 export function restOfStatement(reading: Reading, keyword: string): readonly string[] {
   const { words } = reading;
   const rest: string[] = [];
+  reading.statement.start = words.at();
   while (!STARTS.has(words.peek())) {
     const word = words.take();
     if (word === ';') return rest;
     if (rest.push(word) <= LEF_LIMITS.words) continue;
-    wrong(
+    wrongStatement(
       reading,
       'lef-too-large',
       `the statement \`${shortText(keyword, 40)}\` has more than ${LEF_LIMITS.words} words`,
@@ -76,15 +88,24 @@ export function restOfStatement(reading: Reading, keyword: string): readonly str
     passStatement(reading, keyword);
     return [];
   }
-  wrong(reading, 'lef-syntax', `the statement \`${shortText(keyword, 40)}\` has no \`;\` at its end`);
+  wrongStatement(
+    reading,
+    'lef-syntax',
+    `the statement \`${shortText(keyword, 40)}\` has no \`;\` at its end`,
+  );
   return rest;
 }
 
 /** Passes over the rest of a statement. */
 export function passStatement(reading: Reading, keyword: string): void {
   const { words } = reading;
+  reading.statement.start = words.at();
   while (!STARTS.has(words.peek())) if (words.take() === ';') return;
-  wrong(reading, 'lef-syntax', `the statement \`${shortText(keyword, 40)}\` has no \`;\` at its end`);
+  wrongStatement(
+    reading,
+    'lef-syntax',
+    `the statement \`${shortText(keyword, 40)}\` has no \`;\` at its end`,
+  );
 }
 
 /** Passes over a block up to `END` and its name, or to a lone `END` where the block has no name. */
@@ -117,7 +138,7 @@ const METRE = 1_000_000;
 export function lengthOf(reading: Reading, word: string | undefined, keyword: string): Units {
   const value = numberOf(word);
   if (value !== undefined && Math.abs(value) <= METRE) return units(Math.round(value * 1e6) + 0);
-  wrong(
+  wrongStatement(
     reading,
     'lef-number',
     value === undefined
