@@ -27,12 +27,14 @@ export function moveSlack(
   length: number,
   slack: Slack,
 ): readonly number[] {
-  if (slack === 'after' || packed.length === 0) return packed;
+  const wishes = wishesOf(problem, packed);
+  if ((slack === 'after' && !wishes.some(({ own }) => (own ?? 0) > 0)) || packed.length === 0) return packed;
   const places = [...packed];
   const unit = movingUnit(problem);
   if (unit === 0) return packed;
   const stretches = stretchesOf(problem, packed, length);
-  for (const stretch of stretches.reverse()) moveStretch(problem, places, stretch, unit, slack, length);
+  for (const stretch of stretches.reverse())
+    moveStretch(problem, places, stretch, unit, slack, length, wishes);
   return places;
 }
 
@@ -79,6 +81,7 @@ function moveStretch(
   unit: number,
   slack: Slack,
   length: number,
+  wishes: readonly Wish[],
 ): void {
   const { first, last } = stretch;
   const total = movable(stretch, unit);
@@ -88,16 +91,43 @@ function moveStretch(
   let ceiling = total;
   const steps: number[] = [];
   for (let i = last; i >= first; i--) {
-    const wanted =
-      slack === 'before'
-        ? total
-        : slack === 'around'
-          ? Math.floor(total / 2)
-          : Math.floor((total * (i - first + 1)) / gaps);
+    const shared = slackBefore(slack, total, i - first + 1, gaps);
+    const { own, before } = wishes[i] ?? NO_WISH;
+    const wanted = own === null ? Math.max(shared, Math.floor(before / unit)) : Math.floor(own / unit);
     ceiling = Math.min(ceiling, wanted, caps[i - first] ?? 0);
     steps[i] = ceiling;
   }
   for (let i = first; i <= last; i++) places[i] = (places[i] ?? 0) + (steps[i] ?? 0) * unit;
+}
+
+/** Units of slack that go before the n-th cell of a stretch with so many gaps. */
+const slackBefore = (slack: Slack, total: number, n: number, gaps: number): number =>
+  slack === 'after'
+    ? 0
+    : slack === 'before'
+      ? total
+      : slack === 'around'
+        ? Math.floor(total / 2)
+        : Math.floor((total * n) / gaps);
+
+/** How much later a cell would stand at its older place, or null; and the most that one before it in its stretch would. */
+interface Wish {
+  readonly own: number | null;
+  readonly before: number;
+}
+
+const NO_WISH: Wish = { own: null, before: 0 };
+
+/** What stood elsewhere and cannot be kept there goes as near to it as it can, and what is new makes way. */
+function wishesOf(problem: PackProblem, packed: readonly number[]): readonly Wish[] {
+  let before = 0;
+  return problem.cells.map(({ kept, fixed }, i) => {
+    if (fixed !== null) before = 0;
+    const own = kept === undefined || fixed !== null ? null : Math.max(0, kept.s - (packed[i] ?? 0));
+    const wish = { own, before };
+    before = Math.max(before, own ?? 0);
+    return wish;
+  });
 }
 
 /** How many units the gap behind a stretch can give and stay legal. */
