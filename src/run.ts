@@ -6,22 +6,40 @@
  */
 import { judge } from './check/judge.ts';
 import { ruleList } from './check/rules.ts';
-import { fitSides } from './fit/fit.ts';
+import { type Fit, fitSides } from './fit/fit.ts';
+import { holdPins } from './fit/hold.ts';
 import type { Placement } from './format/placement.ts';
 import { place } from './place/place.ts';
-import { plan } from './plan/plan.ts';
+import { type Plan, plan } from './plan/plan.ts';
 import { found, type Outcome, type Problem } from './problems/problem.ts';
 import { type ReadFile, readRing } from './spec/read.ts';
 import type { Ring } from './spec/ring.ts';
 
-/** Lays a resolved ring and judges it: a placement with its findings, or why it cannot be laid. */
-export function lay(ring: Ring): Outcome<Placement> {
+/**
+ * Lays a resolved ring and judges it: a placement with its findings, or why it cannot be laid. With an older placement
+ * to keep, pins stay where they were; the notes name those that move.
+ */
+export function lay(ring: Ring, keep?: Placement): Outcome<Placement> {
   const planned = plan(ring);
   if (!planned.ok) return planned;
-  const fitted = fitSides(planned.value);
+  const fitted = keep === undefined ? fitSides(planned.value) : fitKeeping(planned.value, keep);
   if (!fitted.ok) return fitted;
   const placement = place(fitted.value);
-  return found({ ...placement, findings: judge(placement) });
+  return found({ ...placement, findings: judge(placement) }, [...planned.notes, ...fitted.notes]);
+}
+
+/** Rows are kept as well; where that alone makes a ring impossible, they take turns anew. */
+function fitKeeping(planned: Plan, keep: Placement): Outcome<Fit> {
+  const fitHeld = (rows: boolean): Outcome<Fit> => {
+    const held = holdPins(planned, keep, rows);
+    if (!held.ok) return held;
+    const fitted = fitSides(held.value);
+    return fitted.ok ? found(fitted.value, [...held.notes, ...fitted.notes]) : fitted;
+  };
+  const first = fitHeld(true);
+  if (first.ok) return first;
+  const anew = fitHeld(false);
+  return anew.ok ? anew : first;
 }
 
 /** What came of a description: unreadable, impossible to lay, or laid (soundly or with findings). */
@@ -30,15 +48,15 @@ export type Run =
   | { readonly kind: 'impossible'; readonly problems: readonly Problem[]; readonly notes: readonly Problem[] }
   | { readonly kind: 'laid'; readonly placement: Placement; readonly notes: readonly Problem[] };
 
-/** Reads a ring description and all that it names, and lays it. */
-export function run(read: ReadFile, path: string): Run {
+/** Reads a ring description and all that it names, and lays it; an older placement's places are kept if one is given. */
+export function run(read: ReadFile, path: string, keep?: Placement): Run {
   const described = readRing(
     read,
     path,
     ruleList.map((rule) => rule.name),
   );
   if (!described.ok) return { kind: 'unreadable', problems: described.problems };
-  const laid = lay(described.value);
+  const laid = lay(described.value, keep);
   return laid.ok
     ? { kind: 'laid', placement: laid.value, notes: [...described.notes, ...laid.notes] }
     : { kind: 'impossible', problems: laid.problems, notes: described.notes };
