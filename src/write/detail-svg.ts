@@ -60,7 +60,7 @@ function drawColumn(
   for (const { stretch, frame } of panels) {
     heading(column, `${stretch.style}, \u00b5m${placement.rules.shrink === 1 ? '' : ' as drawn'}`);
     for (const { name, from, to, least } of frame.measures) {
-      if (least === undefined) continue;
+      if (least === undefined || least === 0) continue;
       const short = to - from < least - 1e-7;
       const text = `${name} ${um(to - from)}, at least ${um(least)}`;
       line(column, text, undefined, short ? INK.alarm : INK.text);

@@ -93,9 +93,12 @@ function arcLines({ rails, cells }: Placement): string[] {
     return clean(own.length > 0 ? own.join('+') : name);
   };
   const told = rails.slice(0, MOST.arcs).flatMap(({ lane, net, closed, supplies, cells: through }) => {
-    const shown = supplies.slice(0, MOST.feeds).map(feed);
-    const more = supplies.length > shown.length ? ` and ${supplies.length - shown.length} more` : '';
-    const fed = supplies.length === 0 ? 'fed by nothing' : `fed by ${shown.join(', ')}${more}`;
+    const counts = new Map<string, number>();
+    for (const name of supplies) counts.set(feed(name), (counts.get(feed(name)) ?? 0) + 1);
+    const feeds = [...counts].map(([name, count]) => (count === 1 ? name : `${name} (${count})`));
+    const shown = feeds.slice(0, MOST.feeds);
+    const more = feeds.length > shown.length ? ` and ${feeds.length - shown.length} more` : '';
+    const fed = feeds.length === 0 ? 'fed by nothing' : `fed by ${shown.join(', ')}${more}`;
     const kind = closed ? 'closed' : 'open';
     return folded(`  ${clean(lane)} ${clean(net)}, ${kind}, through ${counted(through, 'cell')}, ${fed}`, 6);
   });

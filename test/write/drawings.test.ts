@@ -101,14 +101,30 @@ const cases: readonly (readonly [string, () => Placement])[] = [
 
 const svgFiles = (placement: Placement) => [...filesOf(placement)].filter(([name]) => name.endsWith('.svg'));
 
+interface Drawn {
+  readonly placement: Placement;
+  readonly files: readonly (readonly [string, string])[];
+}
+
+/** Each case is drawn once, when the first test asks for it. */
+const drawn = new Map<() => Placement, Drawn>();
+function drawingsOf(made: () => Placement): Drawn {
+  const known = drawn.get(made);
+  if (known !== undefined) return known;
+  const placement = made();
+  const one = { placement, files: svgFiles(placement) };
+  drawn.set(made, one);
+  return one;
+}
+
 describe('every drawing', () => {
   it.skipIf(without('xmllint')).each(cases)('is well-formed by xmllint: %s', (_, made) => {
-    for (const [name, text] of svgFiles(made()))
+    for (const [name, text] of drawingsOf(made).files)
       expect([name, complaints('xmllint', ['--noout', '-'], text)]).toEqual([name, '']);
   });
 
   it.skipIf(without('rsvg')).each(cases)('is drawn by rsvg-convert: %s', (_, made) => {
-    for (const [name, text] of svgFiles(made()))
+    for (const [name, text] of drawingsOf(made).files)
       expect([name, complaints('rsvg', ['--width', '500'], text)]).toEqual([name, '']);
   });
 
@@ -156,9 +172,9 @@ describe.skipIf(without('chromium'))('in a real browser', () => {
   };
 
   it.each(cases)('no text is clipped, too small or on another: %s', async (_, made) => {
-    const placement = made();
+    const { placement, files } = drawingsOf(made);
     const told = new Map<string, string[]>();
-    for (const [name, svg] of svgFiles(placement)) {
+    for (const [name, svg] of files) {
       const texts = await look(page, svg);
       readable(name, texts);
       if (!name.startsWith('detail'))

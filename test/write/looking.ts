@@ -21,13 +21,9 @@ export interface SeenText {
 const LOOK = `(() => {
   const mm = 25.4 / 96;
   const root = document.documentElement.getBoundingClientRect();
-  return [...document.querySelectorAll('text')].map((element) => {
+  const all = [...document.querySelectorAll('text')];
+  const seen = all.map((element) => {
     const box = element.getBoundingClientRect();
-    const width = element.getComputedTextLength();
-    const asked = element.getAttribute('textLength');
-    element.removeAttribute('textLength');
-    const natural = element.getComputedTextLength();
-    if (asked !== null) element.setAttribute('textLength', asked);
     return {
       text: element.textContent,
       left: (box.left - root.left) * mm,
@@ -35,11 +31,13 @@ const LOOK = `(() => {
       right: (box.right - root.left) * mm,
       bottom: (box.bottom - root.top) * mm,
       size: parseFloat(getComputedStyle(element).fontSize),
-      stretch: width / natural,
+      stretch: element.getComputedTextLength(),
       pad: element.getAttribute('data-pad'),
       dimension: element.getAttribute('data-dimension'),
     };
   });
+  for (const element of all) element.removeAttribute('textLength');
+  return seen.map((one, i) => ({ ...one, stretch: one.stretch / all[i].getComputedTextLength() }));
 })()`;
 
 /** Opens a drawing as a document of its own, as if from disk, and looks at its texts. */

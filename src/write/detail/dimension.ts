@@ -118,7 +118,9 @@ export function setChain(pens: DimensionPens, view: View, measures: readonly Mea
       d: `M${mm(x)} ${mm(middle)}L${mm(x + 2.6)} ${mm(place)}h0.7`,
       stroke: INK.hair,
     });
-    write(pens.figures, x + 3.8, place, figure(measure), {}, about(measure));
+    const text = figure(measure);
+    back(pens.lines, x + 3.5, place, ems(text) * pens.figures.size + 0.6, pens.figures.size);
+    write(pens.figures, x + 3.8, place, text, {}, about(measure));
   });
 }
 

@@ -165,12 +165,12 @@ const sections = (placement: Placement): Item[] =>
 function listArcs(column: Column, placement: Placement): void {
   const { rails } = placement;
   if (rails.length === 0 || rowsLeft(column) < 8) return;
-  heading(column, 'arcs: net, and the cells that feed it');
+  heading(column, 'arcs: lane, net, how many cells feed it');
   const shown = rails.slice(0, Math.min(12, rowsLeft(column) - 6));
   for (const rail of shown)
     line(
       column,
-      `${inSentence(rail.net)} (${rail.closed ? 'loop' : 'open'}): ${rail.supplies.length || 'none'}`,
+      `${inSentence(rail.lane)} ${inSentence(rail.net)} (${rail.closed ? 'loop' : 'open'}): ${rail.supplies.length || 'none'}`,
     );
   if (rails.length > shown.length)
     line(column, `and ${counted(rails.length - shown.length, 'more arc')}`, undefined, INK.quiet);
