@@ -81,6 +81,20 @@ const strapSchema = z.strictObject({
   t: about(positiveLength(), 'how far from the outward edge its inner end lies'),
 });
 
+const oneWaySchema = z.strictObject({
+  threshold: about(z.number().nonnegative().max(1000), 'the voltage below which it does not conduct'),
+  resistance: about(z.number().nonnegative().max(1e6), 'ohm beyond that'),
+});
+
+const drivesSchema = z.strictObject({
+  supply: about(NAME.optional(), "the supply lane; left out, the section's only pair says"),
+  ground: about(NAME.optional(), "the ground lane; left out, the section's only pair says"),
+  slope: about(
+    z.number().positive().optional(),
+    'greatest change of the output current when it switches, mA/ns',
+  ),
+});
+
 export const cellSchema = z.strictObject({
   role: about(
     z.enum(ROLES).optional(),
@@ -124,6 +138,13 @@ export const cellSchema = z.strictObject({
   ),
   straps: about(z.array(strapSchema).min(1).optional(), 'where straps from the core land on it'),
   rating: about(z.number().positive().optional(), 'direct current from its bond pad, mA'),
+  drives: about(drivesSchema.optional(), 'the lanes that its pad circuit works on, and how it switches'),
+  clampDrop: about(oneWaySchema.optional(), 'what each of its clamps drops in a discharge'),
+  padDiode: about(
+    oneWaySchema.optional(),
+    'what the diodes between its pad and its lanes drop in a discharge',
+  ),
+  breakDiode: about(oneWaySchema.optional(), 'a break cell: what its diodes drop in a discharge'),
 });
 
 const laneSchema = z.strictObject({
@@ -172,6 +193,13 @@ export const cellFileSchema = z
     insidePad: about(insidePadSchema.optional(), 'the bond pads that the cells contain'),
     padOnTop: about(z.boolean().default(false), 'whether a bond pad may lie on the cells'),
     layers: about(z.record(NAME, layerSchema).optional(), 'the metal layers; goes before what LEF says'),
+    drives: about(
+      drivesSchema.omit({ slope: true }).optional(),
+      'the lanes that pad circuits work on, of cells that do not say',
+    ),
+    clampDrop: about(oneWaySchema.optional(), 'what clamps drop in a discharge, of cells that do not say'),
+    padDiode: about(oneWaySchema.optional(), "what pads' diodes drop, of cells that do not say"),
+    breakDiode: about(oneWaySchema.optional(), "what break cells' diodes drop, of cells that do not say"),
     leaveOut: about(z.array(NAME).min(1).optional(), 'LEF cells that are none of the ring'),
     cells: about(z.record(NAME, cellSchema.nullable()).default({}), 'the cells'),
   })

@@ -4,6 +4,7 @@ import { ZERO } from '../geometry/units.ts';
 import { type Book, type Candidate, knowsLane, quoted, wrong } from './book.ts';
 import { signalsOf, strapsOf } from './core-side.ts';
 import { extentInCell, type Standing } from './drawing.ts';
+import { electricalOf } from './electrical.ts';
 import type { Footprint, FootprintLane, Role } from './footprint.ts';
 import { landingsOf } from './landings.ts';
 import { type LaneStrip, tiesSeen } from './lane-names.ts';
@@ -44,6 +45,7 @@ export function footprintOf(book: Book, settled: Settled): Footprint {
     if (entry.straps) knowsLane(book, cell, ['straps', i, 'lane'], strap.lane);
   });
   const { perSection } = entry;
+  const electrical = electricalOf(book, cell, role);
   return {
     name: cell.name,
     role,
@@ -66,6 +68,7 @@ export function footprintOf(book: Book, settled: Settled): Footprint {
     ...(signals.length > 0 ? { signals } : {}),
     ...(straps.length > 0 ? { straps } : {}),
     ...(entry.rating === undefined ? {} : { rating: entry.rating }),
+    ...(electrical === undefined ? {} : { electrical }),
   };
 }
 

@@ -100,6 +100,29 @@ export interface Footprint {
   readonly straps?: readonly Strap[];
   /** The direct current in mA that the cell may carry from its bond pad, where the library says. */
   readonly rating?: number;
+  /** What the cell is to its lanes electrically, where the library says anything of it. */
+  readonly electrical?: FootprintElectrical;
+}
+
+/** What a one-way element drops: a voltage, and a resistance in ohm beyond it. */
+export interface OneWayDrop {
+  readonly threshold: number;
+  readonly resistance: number;
+}
+
+export interface FootprintElectrical {
+  /** The lanes that the pad circuit works on, null left to the section; and its output's slope in mA/ns. */
+  readonly drives: {
+    readonly supply: string | null;
+    readonly ground: string | null;
+    readonly slope: number | null;
+  } | null;
+  /** Each of its clamps. */
+  readonly clamp: OneWayDrop | null;
+  /** From its pad to the supply lane, and from the ground lane to it. */
+  readonly padDiode: OneWayDrop | null;
+  /** Across a break, either way. */
+  readonly breakDiode: OneWayDrop | null;
 }
 
 /** Metal of a lane that a strap from the core can reach. */

@@ -8,6 +8,7 @@ import { readYaml } from '../source/yaml.ts';
 import { noteAssumptions } from './assumptions.ts';
 import { type Book, type Candidate, quoted } from './book.ts';
 import { type CellFile, cellFileSchema } from './cell-file.ts';
+import { checkElectricalDefaults } from './electrical.ts';
 import type { Footprint, Library } from './footprint.ts';
 import { footprintOf } from './footprint-of.ts';
 import type { LefMacro } from './lef/lef.ts';
@@ -40,6 +41,7 @@ export function readLibrary(readFile: ReadFile, path: string): Outcome<Library> 
     notes,
   };
   const settled = settle(book, candidates);
+  checkElectricalDefaults(book, settled);
   const footprints = new Map<string, Footprint>(
     settled.map((one) => [one.cell.name, footprintOf(book, one)] as const),
   );

@@ -9,6 +9,7 @@ const ONLY: Readonly<Partial<Record<Key, readonly Role[]>>> = {
   follows: ['corner'],
   standsAlone: ['filler'],
   diodes: ['break'],
+  breakDiode: ['break'],
 };
 
 /** Cells that belong to no section and have no bond pad. */
@@ -25,6 +26,8 @@ const NEVER: Readonly<Partial<Record<Key, readonly Role[]>>> = {
   signals: BETWEEN,
   straps: BETWEEN,
   rating: BETWEEN,
+  drives: [...BETWEEN, 'supply', 'clamp', 'control'],
+  padDiode: [...BETWEEN, 'supply', 'clamp', 'control'],
 };
 
 /** What LEF says itself. */
