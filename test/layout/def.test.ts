@@ -206,8 +206,11 @@ function compare(placement: Placement, read: Read): void {
   const stemBoxes = placement.stems.flatMap((s) =>
     s.layers.map((layer) => `${layer} ${box(s.x, s.y, s.width, s.height)}`),
   );
+  const coreBoxes = (placement.coreStrips ?? []).flatMap((strip) =>
+    [...strip.rectangles, ...strip.straps].map((r) => `${r.layer} ${box(r.x, r.y, r.width, r.height)}`),
+  );
   const got = read.special.flatMap((net) => net.shapes.map((s) => `${s.layer} ${s.box}`));
-  expect(got.sort()).toEqual([...railBoxes, ...stemBoxes].sort());
+  expect(got.sort()).toEqual([...railBoxes, ...stemBoxes, ...coreBoxes].sort());
   placement.bondPads.forEach((pad, index) => {
     const pin = read.pins[index];
     for (const shape of pin?.shapes ?? [])
@@ -241,7 +244,7 @@ describe('DEF read back by the standard', () => {
     expect(read.nets).toContainEqual({ name: 'adc_in', ends: ['PIN adc_in', 'io_adc_in PAD'] });
     expect(read.nets.map((n) => n.name)).not.toContain('VDD');
     const [vdd] = read.special.filter((n) => n.name === 'VDD');
-    expect([vdd?.use, vdd?.ends, vdd?.shapes.length]).toEqual(['POWER', ['PIN VDD_1'], 5]);
+    expect([vdd?.use, vdd?.ends, vdd?.shapes.length]).toEqual(['POWER', ['PIN VDD_1'], 8]);
   });
 
   it('holds any cells in any of the eight orientations, on any grid, under any names', () => {
@@ -282,7 +285,7 @@ describe('DEF read back by the standard', () => {
   });
 
   it('gives a pad the named layer, and without layer and stem no shape', () => {
-    const bare = { ...sample(), stems: [] };
+    const bare = { ...sample(), stems: [], coreStrips: [] };
     expect(readBack(written(bare)).pins.every((pin) => pin.shapes.length === 0)).toBe(true);
     expect(written(bare)).not.toContain('LAYER');
     const named = readBack(written(bare, { padLayer: 'Top[1]' }));

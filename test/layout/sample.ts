@@ -173,6 +173,18 @@ export function sample(options: SampleOptions = {}): Placement {
       cells: pins.length,
     });
   }
+  const inner = { x: 180, y: 180, width: extent - 360, height: extent - 340 };
+  const strip = (net: string, at: number): NonNullable<Placement['coreStrips']>[number] => ({
+    net,
+    layer: 'Metal5',
+    width: 6,
+    rectangles: [
+      { layer: 'Metal5', x: inner.x + at, y: inner.y + at, width: 6, height: inner.height - 2 * at },
+      { layer: 'Metal4', x: inner.x + at, y: inner.y + at, width: inner.width - 2 * at, height: 6 },
+    ],
+    straps: [{ cell: 'VDD_1', layer: 'Metal4', x: 170, y: 300, width: inner.x + at - 170, height: 5 }],
+  });
+  const coreStrips = [strip('VDD', 4), strip('VSS', 14)];
   return assembled({
     die: { width: extent, height: extent + 20 },
     footprints,
@@ -181,6 +193,7 @@ export function sample(options: SampleOptions = {}): Placement {
     stems,
     rails,
     nets,
+    coreStrips,
   });
 }
 
@@ -192,6 +205,7 @@ interface Parts {
   readonly stems: Placement['stems'];
   readonly rails: Placement['rails'];
   readonly nets: ReadonlyMap<string, Placement['nets'][number]>;
+  readonly coreStrips: NonNullable<Placement['coreStrips']>;
 }
 
 function assembled(parts: Parts): Placement {
@@ -240,6 +254,7 @@ function assembled(parts: Parts): Placement {
     bondPads: parts.bondPads,
     stems: parts.stems,
     rails: parts.rails,
+    coreStrips: parts.coreStrips,
     partings: [],
     findings: [],
     summary: {
@@ -360,9 +375,12 @@ export const anyPlacement: fc.Arbitrary<Placement> = fc
       });
     });
     nets.set('VDD', { name: 'VDD', kind: 'supply' });
+    const box = { layer: 'Metal5', x: at(3), y: at(5), width: at(7), height: at(11) };
+    const straps = [{ ...box, cell: 'any', layer: 'Metal4' }];
+    const coreStrips = [{ net: names[0] ?? '', layer: 'Metal5', width: at(7), rectangles: [box], straps }];
     const die = { width: at(1_000_000), height: at(1_000_000) };
     return {
-      ...assembled({ die, footprints, cells, bondPads, stems, rails, nets }),
+      ...assembled({ die, footprints, cells, bondPads, stems, rails, nets, coreStrips }),
       units: { length: 'um' as const, grid },
     };
   });

@@ -127,6 +127,8 @@ endmodule
     const stubs = new Map<string, string>();
     fc.assert(
       fc.property(anyPlacement, (placement) => {
+        // Icarus takes these two for handles of a class even where they are escaped.
+        fc.pre(!placement.cells.some(({ name }) => ['super', 'this'].includes(name.split('[')[0] ?? '')));
         // One compilation for all: each ring's module and cells get a number of their own.
         const k = texts.length;
         const renamed: Placement = {
@@ -151,6 +153,16 @@ endmodule
 });
 
 describe('the Verilog text', () => {
+  it('escapes the words of Verilog and of its successor', () => {
+    expect(['sda', 'do', 'wire', 'a.b', '2x'].map(identifier)).toEqual([
+      'sda',
+      '\\do ',
+      '\\wire ',
+      '\\a.b ',
+      '\\2x ',
+    ]);
+  });
+
   it('keeps supply-only cells behind the guard and leaves fillers out', () => {
     const [before = '', within = '', after = ''] = written(sample()).split(/^`.*\n/mu);
     expect(before).toContain('io io_sda(');

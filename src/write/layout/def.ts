@@ -9,6 +9,7 @@ import type { Placement } from '../../format/placement.ts';
 import { exactUnits, PER_MICROMETRE, units } from '../../geometry/units.ts';
 import { failed, found, type Outcome, type Problem } from '../../problems/problem.ts';
 import { groupBy } from './group.ts';
+import { coreMetal } from './layers.ts';
 import { gatherBits, legalByName, legalNames } from './names.ts';
 import { type Netlist, netlist } from './netlist.ts';
 import { type Box, boxAbout, type Scale, scaleOf } from './scale.ts';
@@ -100,6 +101,7 @@ function wordsOf(placement: Placement, settings: DefSettings, joined: Netlist, s
       ...(settings.padLayer === undefined ? [] : [settings.padLayer]),
       ...placement.stems.flatMap((stem) => stem.layers),
       ...placement.rails.flatMap((rail) => rail.rectangles.map((r) => r.layer)),
+      ...coreMetal(placement).map((strip) => strip.layer),
     ],
     FOREIGN,
   );
@@ -107,6 +109,7 @@ function wordsOf(placement: Placement, settings: DefSettings, joined: Netlist, s
   const netText = busNames([
     ...placement.bondPads.map((pad) => pad.net),
     ...placement.rails.map((rail) => rail.net),
+    ...coreMetal(placement).map((strip) => strip.net),
   ]);
   const kinds = new Map(placement.nets.map((net) => [net.name, net.kind]));
   return {
@@ -181,8 +184,9 @@ function specialNets(placement: Placement, words: Words): readonly string[] {
   const padsOf = groupBy(placement.bondPads, (pad) => pad.net);
   const railsOf = groupBy(placement.rails, (rail) => rail.net);
   const stemsOf = groupBy(placement.stems, (stem) => netOfPad.get(stem.bondPad) ?? '');
-  const wired = [...new Set([...padsOf.keys(), ...railsOf.keys()])].filter(
-    (net) => words.use(net) !== 'SIGNAL' || railsOf.has(net) || stemsOf.has(net),
+  const coreOf = groupBy(coreMetal(placement), (strip) => strip.net);
+  const wired = [...new Set([...padsOf.keys(), ...railsOf.keys(), ...coreOf.keys()])].filter(
+    (net) => words.use(net) !== 'SIGNAL' || railsOf.has(net) || stemsOf.has(net) || coreOf.has(net),
   );
   return wired.map((net) => {
     const use = words.use(net);
@@ -193,8 +197,11 @@ function specialNets(placement: Placement, words: Words): readonly string[] {
     const stems = (stemsOf.get(net) ?? []).flatMap((stem) =>
       stem.layers.map((layer) => metal('IOWIRE', layer, stem, `the stem of bond pad ${stem.bondPad}`, words)),
     );
+    const core = (coreOf.get(net) ?? []).map(({ strap, layer, box }) =>
+      metal(strap ? 'IOWIRE' : 'RING', layer, box, `a core strip of ${net}`, words),
+    );
     const named = use === 'SIGNAL' ? '' : ends.join('');
-    return `- ${words.net(net)}${named}${[...rails, ...stems].join('')}\n  + USE ${use} ;`;
+    return `- ${words.net(net)}${named}${[...rails, ...stems, ...core].join('')}\n  + USE ${use} ;`;
   });
 }
 

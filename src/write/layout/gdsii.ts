@@ -10,7 +10,7 @@
 import type { Placement } from '../../format/placement.ts';
 import { exactUnits, PER_MICROMETRE, type Units, units } from '../../geometry/units.ts';
 import { failed, found, type Outcome } from '../../problems/problem.ts';
-import { type LayerMap, type LayerNumber, outsidePads, resolveLayers } from './layers.ts';
+import { coreMetal, type LayerMap, type LayerNumber, outsidePads, resolveLayers } from './layers.ts';
 import { legalByName, legalNames, NOT_PRINTABLE } from './names.ts';
 import { type Box, boxAbout, type Scale, scaleOf } from './scale.ts';
 import { RECORD, type Stream, stream } from './stream.ts';
@@ -75,6 +75,8 @@ export function gdsii(placement: Placement, layerMap: LayerMap): Outcome<Uint8Ar
   for (const rail of placement.rails)
     for (const rectangle of rail.rectangles)
       boundary(out, scale, layers.value.rail(rectangle.layer), rectangle, `a rail of lane ${rail.lane}`);
+  for (const { net, layer, box } of coreMetal(placement))
+    boundary(out, scale, layers.value.coreStrip(layer), box, `a core strip of ${net}`);
   for (const pad of placement.bondPads)
     label(out, scale, layers.value.labels, pad, pins.get(pad.pin) ?? pad.pin);
 

@@ -1,6 +1,7 @@
 /** Which GDSII layer each purpose of the ring's shapes goes to, as the user's layer map says. */
 import type { Placement } from '../../format/placement.ts';
 import { failed, found, type Outcome, type Problem } from '../../problems/problem.ts';
+import type { Box } from './scale.ts';
 
 export interface LayerNumber {
   readonly layer: number;
@@ -23,6 +24,8 @@ export interface LayerMap {
   readonly stems?: Readonly<Record<string, LayerNumber>>;
   /** By the name of the layer. The library's cells hold these strips too, so a data type of its own is usual. */
   readonly rails?: Readonly<Record<string, LayerNumber>>;
+  /** By the name of the layer: the core's strips and the straps that join them to supply cells. */
+  readonly coreStrips?: Readonly<Record<string, LayerNumber>>;
 }
 
 /** The layer map with all that a placement needs at hand. */
@@ -34,6 +37,7 @@ export interface ResolvedLayers {
   readonly cells: LayerNumber | null;
   readonly stem: (layer: string) => LayerNumber;
   readonly rail: (layer: string) => LayerNumber;
+  readonly coreStrip: (layer: string) => LayerNumber;
 }
 
 const UNUSED: LayerNumber = { layer: 0, datatype: 0 };
@@ -46,12 +50,14 @@ export function resolveLayers(map: LayerMap, placement: Placement): Outcome<Reso
   const outside = outsidePads(placement);
   const stems = new Set(placement.stems.flatMap((stem) => stem.layers));
   const rails = new Set(placement.rails.flatMap((rail) => rail.rectangles.map((r) => r.layer)));
+  const strips = new Set(coreMetal(placement).map((r) => r.layer));
   const lacking = [
     ...(outside.length > 0 && !map.bondPads ? ['bondPads'] : []),
     ...(outside.length > 0 && !map.openings ? ['openings'] : []),
     ...(placement.bondPads.length > 0 && !map.labels ? ['labels'] : []),
     ...[...stems].filter((name) => !own(map.stems, name)).map((name) => `stems.${name}`),
     ...[...rails].filter((name) => !own(map.rails, name)).map((name) => `rails.${name}`),
+    ...[...strips].filter((name) => !own(map.coreStrips, name)).map((name) => `coreStrips.${name}`),
   ];
   const problems: Problem[] = [];
   if (lacking.length > 0)
@@ -76,6 +82,7 @@ export function resolveLayers(map: LayerMap, placement: Placement): Outcome<Reso
     cells: map.cells ?? null,
     stem: (layer) => own(map.stems, layer) ?? UNUSED,
     rail: (layer) => own(map.rails, layer) ?? UNUSED,
+    coreStrip: (layer) => own(map.coreStrips, layer) ?? UNUSED,
   });
 }
 
@@ -92,6 +99,15 @@ export function outsidePads(placement: Placement): Placement['bondPads'] {
   return placement.bondPads.filter((pad) => !inside.has(JSON.stringify([cells.get(pad.cell), pad.landing])));
 }
 
+/** The core's strips and their straps, each with its layer. */
+export const coreMetal = (
+  placement: Placement,
+): readonly { readonly net: string; readonly layer: string; readonly box: Box; readonly strap: boolean }[] =>
+  (placement.coreStrips ?? []).flatMap(({ net, rectangles, straps }) => [
+    ...rectangles.map((box) => ({ net, layer: box.layer, box, strap: false })),
+    ...straps.map((box) => ({ net, layer: box.layer, box, strap: true })),
+  ]);
+
 function own(
   record: Readonly<Record<string, LayerNumber>> | undefined,
   key: string,
@@ -103,7 +119,7 @@ function entries(map: LayerMap): readonly (readonly [string, LayerNumber])[] {
   const single = ['bondPads', 'openings', 'labels', 'die', 'cells'] as const;
   return [
     ...single.flatMap((name) => (map[name] ? [[name, map[name]] as const] : [])),
-    ...(['stems', 'rails'] as const).flatMap((group) =>
+    ...(['stems', 'rails', 'coreStrips'] as const).flatMap((group) =>
       Object.entries(map[group] ?? {}).map(([name, number]) => [`${group}.${name}`, number] as const),
     ),
   ];
