@@ -1,6 +1,7 @@
 /** A ring description's text: the keys, the pin list, the cell library, and all of them resolved. */
-import { dirname, isAbsolute, join } from 'node:path';
 import type { Library } from '../library/footprint.ts';
+import type { ReadFile } from '../library/lef-files.ts';
+import { beside } from '../library/path.ts';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
 import { capped } from '../source/limits.ts';
 import { type Source, valueAt } from '../source/source.ts';
@@ -12,9 +13,6 @@ import { newReport } from './report.ts';
 import { resolveRing } from './resolve.ts';
 import type { Ring } from './ring.ts';
 import { type KnownText, ringSchema } from './schema.ts';
-
-/** Gives the text of a file, or says why it cannot. */
-export type ReadFile = (path: string) => Outcome<string>;
 
 /** What a description is read with. */
 export interface Surroundings {
@@ -80,9 +78,6 @@ function soundKeys(source: Source): KnownText {
   }
   return ringSchema.partial().safeParse(sound).data ?? {};
 }
-
-const beside = (file: string, named: string): string =>
-  isAbsolute(named) ? named : join(dirname(file), named);
 
 /** A file that cannot be read has no place of its own: the place is then where it is named. */
 const namedAt = (source: Source, problems: readonly Problem[]): readonly Problem[] =>

@@ -1,10 +1,11 @@
 /** A ring description from its file. */
+import type { ReadFile } from '../library/lef-files.ts';
 import { readLibrary } from '../library/read-library.ts';
 import type { Outcome } from '../problems/problem.ts';
-import { parseRing, type ReadFile } from './parse.ts';
+import { parseRing } from './parse.ts';
 import type { Ring } from './ring.ts';
 
-export type { ReadFile } from './parse.ts';
+export type { ReadFile } from '../library/lef-files.ts';
 export { ringJsonSchema } from './schema.ts';
 
 /** The ring that a file describes, with the files that it names; or every problem at once. */
