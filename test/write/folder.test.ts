@@ -2,7 +2,7 @@
  * The output folder: whole sets, killed runs, two rings at once, full disks and forbidden folders. Source: the
  * project's own promise (placement-file.md, last paragraph); the errors are those of POSIX.
  */
-import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
+import { spawnSync } from 'node:child_process';
 import {
   chmodSync,
   existsSync,
@@ -15,13 +15,10 @@ import {
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
-import { build } from 'esbuild';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { checkSet, writeSet } from '../../src/write/folder.ts';
+import { bundleFolder, ended, killRuns, listed, marks, RUNS, startBoth } from './kills.ts';
 
-const here = fileURLToPath(new URL('.', import.meta.url));
-const RUNS = join(here, 'folder-runs.mjs');
 const KILLS = 60;
 
 let room = '';
@@ -32,15 +29,7 @@ beforeAll(async () => {
   room = mkdtempSync(join(tmpdir(), 'ringwright-folder-'));
   chmodSync(room, 0o755);
   bundle = join(room, 'folder.mjs');
-  const entryPoints = [join(here, '../../src/write/folder.ts')];
-  await build({
-    entryPoints,
-    bundle: true,
-    platform: 'node',
-    format: 'esm',
-    outfile: bundle,
-    logLevel: 'error',
-  });
+  await bundleFolder(bundle);
 });
 afterAll(() => rmSync(room, { recursive: true, force: true }));
 beforeEach(() => {
@@ -48,14 +37,13 @@ beforeEach(() => {
 });
 
 const set = (mark: string, ...names: string[]) => new Map(names.map((name) => [name, `${mark} ${name}\n`]));
-const listed = () => readdirSync(dir).sort();
 
 describe('a set in its folder', () => {
   it('is complete once written, and has the same bytes every time', () => {
     expect(checkSet(dir)).toEqual({ state: 'absent', amiss: [] });
     const files = set('one', 'ring.svg', 'placement.json');
     expect(writeSet(dir, files)).toMatchObject({ ok: true, value: 2 });
-    expect(listed()).toEqual(['manifest.json', 'placement.json', 'ring.svg']);
+    expect(listed(dir)).toEqual(['manifest.json', 'placement.json', 'ring.svg']);
     expect(checkSet(dir)).toEqual({ state: 'complete', amiss: [] });
     const manifest = readFileSync(join(dir, 'manifest.json'), 'utf8');
     writeSet(dir, new Map([...files].reverse()));
@@ -78,7 +66,7 @@ describe('a set in its folder', () => {
     writeFileSync(join(dir, 'names-top.svg'), 'my own notes');
     writeFileSync(join(dir, 'mine.txt'), 'mine');
     writeSet(dir, set('two', 'ring.svg'));
-    expect(listed()).toEqual(['manifest.json', 'mine.txt', 'names-top.svg', 'ring.svg']);
+    expect(listed(dir)).toEqual(['manifest.json', 'mine.txt', 'names-top.svg', 'ring.svg']);
     expect(checkSet(dir).state).toBe('complete');
   });
 
@@ -132,13 +120,13 @@ describe('what stands in the way', () => {
   /** A limit on the size of files stands for the full disk: the write fails halfway through the set. */
   it('is a full disk: the old set stays whole and no temporary file is left', () => {
     writeSet(dir, set('one', 'ring.svg'));
-    const before = listed().map((name) => readFileSync(join(dir, name), 'utf8'));
+    const before = listed(dir).map((name) => readFileSync(join(dir, name), 'utf8'));
     const line = `trap '' XFSZ; ulimit -f 60; exec "$0" "$@"`;
     const args = ['-c', line, process.execPath, RUNS, bundle, dir, 'b', '1'];
     const run = spawnSync('sh', args, { encoding: 'utf8' });
     expect(run.stdout).toContain('"code":"disk-full"');
     expect(run.stderr).toBe('');
-    expect(listed().map((name) => readFileSync(join(dir, name), 'utf8'))).toEqual(before);
+    expect(listed(dir).map((name) => readFileSync(join(dir, name), 'utf8'))).toEqual(before);
     expect(checkSet(dir).state).toBe('complete');
   });
 
@@ -156,66 +144,29 @@ describe('what stands in the way', () => {
     });
     chmodSync(dir, 0o755);
     expect(run.stdout).toContain('"code":"no-permission"');
-    expect(listed()).toEqual(['manifest.json', 'ring.svg']);
+    expect(listed(dir)).toEqual(['manifest.json', 'ring.svg']);
   });
 });
 
-describe('runs that are killed', () => {
-  const ended = (child: ChildProcess) => new Promise((done) => child.once('exit', done));
-  const ready = (child: ChildProcess) => new Promise((done) => child.stdout?.once('data', done));
-
-  /** The set that a folder without temporary files holds: every plain file but the manifest, by its first letter. */
-  const marks = () =>
-    new Set(
-      listed()
-        .filter((name) => !name.startsWith('.') && name !== 'manifest.json')
-        .map((name) => readFileSync(join(dir, name), 'utf8').slice(0, 1)),
-    );
-
+describe('runs at once, and runs that are killed', () => {
   it('need no lock: two rings at once end in one whole set, or in one that shows to be mixed', async () => {
     for (let round = 0; round < 3; round++) {
-      const runs = ['a', 'b'].map((which) =>
-        spawn(process.execPath, [RUNS, bundle, dir, which, '60'], { stdio: ['ignore', 'pipe', 'inherit'] }),
-      );
+      const runs = startBoth(bundle, dir, 60);
       expect(await Promise.all(runs.map(ended))).toEqual([0, 0]);
       const { state } = checkSet(dir);
       expect(['complete', 'mixed']).toContain(state);
-      if (state === 'complete') expect(marks().size).toBe(1);
+      if (state === 'complete') expect(marks(dir)).toHaveLength(1);
       writeSet(dir, set('c', 'ring.svg'));
       expect(checkSet(dir).state).toBe('complete');
-      expect(listed()).toEqual(['manifest.json', 'ring.svg']);
+      expect(listed(dir)).toEqual(['manifest.json', 'ring.svg']);
     }
   });
 
   it(`leave a complete set or one that shows to be mixed, ${KILLS} times, two rings into one folder`, async () => {
-    const seen = { complete: 0, mixed: 0, absent: 0 };
-    let leftTemporary = 0;
-    for (let i = 0; i < KILLS; i++) {
-      const runs = ['a', 'b'].map((which) =>
-        spawn(process.execPath, [RUNS, bundle, dir, which, '1000000'], {
-          stdio: ['ignore', 'pipe', 'inherit'],
-        }),
-      );
-      await Promise.all(runs.map(ready));
-      await new Promise((done) => setTimeout(done, (i * 7.3) % 41));
-      const ends = runs.map(ended);
-      for (const run of runs) run.kill('SIGKILL');
-      await Promise.all(ends);
-      const { state, amiss } = checkSet(dir);
-      seen[state]++;
-      if (listed().some((name) => name.startsWith('.'))) leftTemporary++;
-      if (state === 'complete') expect(marks().size).toBe(1);
-      if (state === 'mixed') expect(amiss.length).toBeGreaterThan(0);
-      if (i % 2 === 0) continue;
-      const which = i % 4 === 1 ? 'a' : 'b';
-      spawnSync(process.execPath, [RUNS, bundle, dir, which, '1']);
-      expect(checkSet(dir)).toEqual({ state: 'complete', amiss: [] });
-      expect(listed().filter((name) => name.startsWith('.'))).toEqual([]);
-      expect([...marks()]).toEqual([which]);
-    }
-    console.log(`killed ${KILLS} times: ${JSON.stringify(seen)}, ${leftTemporary} with temporary files left`);
+    const seen = await killRuns(KILLS, bundle, dir);
+    console.info(`killed ${KILLS} times: ${JSON.stringify(seen)}`);
     expect(seen.complete + seen.mixed).toBeGreaterThan(KILLS / 2);
     expect(seen.mixed).toBeGreaterThan(0);
-    expect(leftTemporary).toBeGreaterThan(0);
+    expect(seen.leftTemporary).toBeGreaterThan(0);
   });
 });
