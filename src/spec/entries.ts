@@ -45,21 +45,21 @@ export function resolveEntry(context: EntryContext, cell: ListedCell): Entry | u
         offGridPad(context, cell, footprint, landing, kind);
   }
   if (text.row !== undefined && !context.twoRows(side))
-    report.error(
+    report.absence(
       placeOf('row'),
       'useless-key',
       `the ${side} side has a single row, so \`row\` says nothing`,
       'leave it out',
     );
   else if (text.row !== undefined && pad.kind === null)
-    report.error(
+    report.absence(
       placeOf('row'),
       'useless-key',
       'the cell gets no bond pad, so `row` says nothing',
       'leave it out',
     );
   if (text.shift !== undefined && pad.kind === null)
-    report.error(
+    report.absence(
       placeOf('shift'),
       'useless-key',
       pad.inside
@@ -82,12 +82,6 @@ export function resolveEntry(context: EntryContext, cell: ListedCell): Entry | u
     ...(tied === undefined ? {} : { tied }),
     place: placeOf(),
   };
-}
-
-/** Of a cell whose ring could not be read: whether the library has it, and its landings. */
-export function checkNames(report: Report, library: Library, cell: ListedCell): void {
-  const footprint = footprintOf(report, library, cell);
-  if (footprint !== undefined) pinsOf(report, cell, footprint);
 }
 
 /** The footprint on that side; a vertical side may have another one for the same cell. */
@@ -176,7 +170,7 @@ function padOf(context: EntryContext, cell: ListedCell, footprint: Footprint): P
   const style = context.styles[cell.side];
   const useless = (why: string): void => {
     if (named !== undefined)
-      report.error(
+      report.absence(
         cell.placeOf('bondPad'),
         'useless-key',
         `${why}, so \`bondPad\` says nothing`,
@@ -194,7 +188,7 @@ function padOf(context: EntryContext, cell: ListedCell, footprint: Footprint): P
       return { kind: null, inside: true };
     }
     if (named !== 'none')
-      report.error(
+      report.absence(
         cell.placeOf('cell'),
         'pad-not-in-cell',
         `the ${cell.side} side is in-cell, but ${shown(footprint.name)} contains no bond pad`,
@@ -203,7 +197,7 @@ function padOf(context: EntryContext, cell: ListedCell, footprint: Footprint): P
     return { kind: null, inside: inside.length > 0 };
   }
   if (inside.length > 0) {
-    report.error(
+    report.absence(
       cell.placeOf('cell'),
       'pad-in-cell',
       `${shown(footprint.name)} contains its bond pad, but the ${cell.side} side is ${style}`,
@@ -214,7 +208,7 @@ function padOf(context: EntryContext, cell: ListedCell, footprint: Footprint): P
   if (named === 'none') return { kind: null, inside: false };
   const kind = named === undefined ? kinds.values().next().value : kinds.get(named);
   if (kind === undefined && named !== undefined)
-    report.error(
+    report.absence(
       cell.placeOf('bondPad'),
       'unknown-kind',
       `there is no kind of bond pad ${shown(named)}`,

@@ -123,7 +123,7 @@ function resolveNeighbour(
       const all = sections.map((section) => section.name);
       text.sections?.forEach((name, i) => {
         if (!all.includes(name))
-          report.error(
+          report.absence(
             source.placeOf(at('sections', i)),
             'unknown-section',
             `there is no section ${shown(name)}`,

@@ -7,7 +7,7 @@ export interface Report {
   readonly problems: Problem[];
   readonly notes: Problem[];
   readonly error: (place: Place, code: string, message: string, mend?: string) => void;
-  /** An error about something that is missing: not told where a part of the file could not be read. */
+  /** An error that what is written elsewhere could mend: not told where a part of the file could not be read. */
   readonly absence: (place: Place, code: string, message: string, mend?: string) => void;
   readonly note: (place: Place, code: string, message: string, mend?: string) => void;
 }

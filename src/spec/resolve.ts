@@ -5,7 +5,7 @@ import type { Library } from '../library/footprint.ts';
 import type { Source } from '../source/source.ts';
 import { cornerCell, namedCells } from './cells.ts';
 import { DEFAULTS } from './defaults.ts';
-import { checkNames, type EntryContext, resolveEntry } from './entries.ts';
+import { type EntryContext, resolveEntry } from './entries.ts';
 import { checkGrid, checkLibraryGrid, checkStemGrid } from './grid.ts';
 import { drawnLeast, drawnMost } from './lengths.ts';
 import { resolveNeighbours } from './neighbours.ts';
@@ -35,44 +35,34 @@ export interface Read {
   readonly fingers: readonly ListedFinger[] | undefined;
 }
 
-/** Keys whose defaults would make sound cells look wrong, where what is given for them could not be read. */
-const SETTINGS = ['grid', 'style', 'rows'] as const;
-
 /** The ring, unless anything was reported; undefined too where a key that it needs is missing. */
 export function resolveRing(report: Report, read: Read): Ring | undefined {
   const { source, text, library } = read;
   suspect(report, source, text);
   checkRuleNames(report, source, text, read.knownRules);
-  const grid = gridOf(report, source, text);
+  const grid = gridOf(report, read);
   checkGrid(report, source, text, grid);
   const fillers = namedCells(report, source, library, 'fillers', text.fillers);
   const breaks = namedCells(report, source, library, 'breaks', text.breaks);
   const corner = cornerCell(report, source, library, text.corners?.cell);
   const { sections: sectionTexts, bondPads, edge, ring: name } = text;
-  if (
-    sectionTexts === undefined ||
-    bondPads === undefined ||
-    SETTINGS.some((key) => read.broken.includes(key))
-  ) {
-    for (const cell of read.listed) checkNames(report, library, cell);
-    return undefined;
-  }
-
-  const sections = resolveSections(report, source, sectionTexts, library);
+  const sections = sectionTexts === undefined ? [] : resolveSections(report, source, sectionTexts, library);
   refuseUselessBreaks(report, source, text, sections);
   const styles = bySide(text.style, DEFAULTS.style);
   const slacks = bySide(text.slack, DEFAULTS.slack);
   const overCircuit = text.rows?.overCircuit ?? DEFAULTS.rows.overCircuit;
   const twoRows = (side: Side): boolean =>
     styles[side] === 'staggered' || (styles[side] === 'over-circuit' && overCircuit === 2);
-  const kinds = kindsOf(report, source, bondPads);
+  const kinds = kindsOf(report, source, bondPads?.kinds);
   const bySideEntries = entriesOf({ report, grid, library, sections, kinds, styles, twoRows }, read.listed);
   const entries = SIDES.flatMap((side) => bySideEntries[side]);
+  checkCarried(report, source, sections, entries, fillers);
+  checkPinNames(report, entries);
+  if (sectionTexts === undefined || bondPads === undefined) return undefined;
+
   const toCell = bondPads.toCell ?? exact(DEFAULTS.bondPads.toCell);
   const facts: Facts = { styles, entries: bySideEntries, twoRows, toCell };
   checkEntries(report, read, entries, facts);
-  checkCarried(report, source, sections, entries, fillers);
-  checkPinNames(report, entries);
   refuseUseless(report, source, text, facts);
   const neighbours = resolveNeighbours(report, source, text.neighbours ?? [], entries, sections);
   const used = [...entries.map((entry) => entry.footprint), ...fillers, ...breaks];
@@ -165,7 +155,9 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
 const exact = (micrometresOfDefault: number): Units => exactUnits(micrometresOfDefault) ?? ZERO;
 
 /** The grid; half of it must be a whole unit, as a pad's centre may lie half a step off. */
-function gridOf(report: Report, source: Source, text: KnownText): Units {
+function gridOf(report: Report, { source, text, broken }: Read): Units {
+  // Where the grid could not be read, nothing is told to lie off it.
+  if (broken.includes('grid')) return units(2);
   const grid = text.grid ?? exact(DEFAULTS.grid);
   if (onStep(grid, units(2))) return grid;
   report.error(
@@ -189,17 +181,17 @@ function bySide<T extends string>(
 function kindsOf(
   report: Report,
   source: Source,
-  bondPads: RingText['bondPads'],
+  given: RingText['bondPads']['kinds'],
 ): ReadonlyMap<string, PadKind> {
-  const kinds = Object.entries(bondPads.kinds ?? {});
-  if (bondPads.kinds !== undefined && kinds.length === 0)
+  const kinds = Object.entries(given ?? {});
+  if (given !== undefined && kinds.length === 0)
     report.error(
       source.placeOf(['bondPads', 'kinds']),
       'no-kind',
       '`bondPads.kinds` is empty',
       'name a kind: `plain: {along: …, deep: …, opening: {along: …, deep: …}}`',
     );
-  if (bondPads.kinds?.none !== undefined)
+  if (given?.none !== undefined)
     report.error(
       source.placeOfKey(['bondPads', 'kinds', 'none']),
       'reserved-name',

@@ -363,6 +363,32 @@ describe('all at once', () => {
     ]);
   });
 
+  test('a broken setting hides nothing that does not depend on it', () => {
+    const text = changed(
+      PLAIN_RING,
+      ['pitch: 70', 'pich: 70'],
+      ['VSS: vss,', 'VSX: vss,'],
+      [A0, '{pin: A1, cell: io_bi, section: mian, bondPad: plain}'],
+    );
+    expect(problemsOf(text)).toEqual([
+      '5:1 missing-key',
+      '8:3 unknown-key',
+      '14:5 lane-without-net',
+      '14:23 unknown-lane',
+      '19:39 unknown-section',
+      '20:7 duplicate-pin',
+    ]);
+  });
+
+  test.each([
+    ['grid: fine', 'at: 0.0025'],
+    ['style: inlin', 'row: outer'],
+    ['style: inlin', 'shift: 5, bondPad: none'],
+  ])('with %s, nothing is told against %s', (setting, more) => {
+    const text = changed(PLAIN_RING, [A0, `{pin: A0, cell: io_bi, ${more}}`], [END, `${setting}\n${END}`]);
+    expect(problemsOf(text)).toEqual([setting.startsWith('grid') ? '17:7 wrong-kind' : '17:8 wrong-kind']);
+  });
+
   test('what could not be read does not make other things look wrong', () => {
     // The entry of pin A1 is unreadable, so the rule that names it must not be told that there is no such pin.
     const text = changed(
