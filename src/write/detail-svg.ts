@@ -1,5 +1,5 @@
 /**
- * `detail.svg`: for each style in use the stretch where its pads stand closest, dimensioned. Each dimension's
+ * `detail.svg`: for each style in use the stretch where its pads come closest to their limits, dimensioned. Each dimension's
  * line and figure carry `data-dimension` (its name) and `data-value` (micrometres, exactly as placed); a panel
  * carries `data-style`, `data-side` and `data-scale` (millimetres a micrometre).
  */
@@ -39,7 +39,7 @@ export function detailSvg(placement: Placement): string {
     const field = places[i];
     return field === undefined ? [] : [{ stretch, field, frame: framePanel(placement, stretch, field) }];
   });
-  const text = `The closest pads of each style, dimensioned in micrometres: ${stylesText(placement)}.`;
+  const text = `The tightest stretch of each style, dimensioned in micrometres: ${stylesText(placement)}.`;
   return drawSheet(NAME, { title: ringTitle(placement, 'details'), text }, ({ defs, page }) => {
     const largest = Math.max(...panels.map(({ frame }) => frame.scale), 1e-9);
     const shapes = defineShapes(defs, NAME, placement, FINE / largest, false);

@@ -347,7 +347,7 @@ function edges(placement: Placement, axis: 0 | 1): readonly number[] {
   ];
 }
 
-/** Every dimension spans what it says, between edges or centres of the placement; the pitch is its style's least. */
+/** Every dimension spans what it says, between edges or centres of the placement; nothing else is tighter. */
 function judgePanel(placement: Placement, { side, style, scale, dimensions }: Panel): void {
   for (const { name, value, long, along, ends } of dimensions) {
     // The sheet's coordinates are written to a thousandth of a millimetre.
@@ -358,24 +358,49 @@ function judgePanel(placement: Placement, { side, style, scale, dimensions }: Pa
       expect([name, nearest < 0.002 / scale]).toEqual([name, true]);
     }
   }
-  const pitch = dimensions.find(({ name }) => name === 'pitch')?.value;
-  expect(pitch).toBe(leastPitch(placement, style));
+  const { pads, stems } = placement.rules;
+  const limits = new Map([
+    ['pitch', pads.pitch],
+    ['spacing', pads.spacing],
+    ['stem clearance', stems.spacing],
+  ]);
+  const shown = dimensions.flatMap(({ name, value }) => {
+    const limit = limits.get(name);
+    return limit === undefined ? [] : [value - limit];
+  });
+  const all = slacks(placement, style);
+  expect(shown.length > 0).toBe(all.length > 0);
+  if (all.length > 0) expect(Math.min(...shown)).toBeCloseTo(Math.min(...all), 5);
 }
 
-/** The least distance along a side between neighbours of one row, over all sides of a style. */
-function leastPitch({ bondPads, sides }: Placement, style: Panel['style']): number | undefined {
-  const steps = sides
-    .filter((side) => side.style === style)
-    .flatMap(({ side }) =>
-      (['single', 'outer', 'inner'] as const).flatMap((row) => {
-        const own = bondPads.filter((pad) => pad.side === side && pad.row === row);
-        const places = own
-          .map((pad) => (side === 'left' || side === 'right' ? pad.y : pad.x))
-          .sort((a, b) => a - b);
-        return places.slice(1).map((s, i) => s - (places[i] ?? s));
-      }),
-    );
-  return steps.length === 0 ? undefined : Math.round(Math.min(...steps) * 1e6) / 1e6;
+/** How far pitches, spacings and stem clearances of a style's sides stay above their limits, one by one. */
+function slacks({ bondPads, sides, stems, rules }: Placement, style: Panel['style']): readonly number[] {
+  const found: number[] = [];
+  for (const { side } of sides.filter((one) => one.style === style)) {
+    const along =
+      side === 'left' || side === 'right' ? (['y', 'height'] as const) : (['x', 'width'] as const);
+    const across = along[0] === 'y' ? (['x', 'width'] as const) : (['y', 'height'] as const);
+    const own = bondPads.filter((pad) => pad.side === side).sort((a, b) => a[along[0]] - b[along[0]]);
+    for (const row of ['single', 'outer', 'inner'] as const) {
+      const pads = own.filter((pad) => pad.row === row);
+      pads.slice(1).forEach((b, i) => {
+        const a = pads[i] ?? b;
+        const step = b[along[0]] - a[along[0]];
+        found.push(step - rules.pads.pitch, step - (a[along[1]] + b[along[1]]) / 2 - rules.pads.spacing);
+      });
+    }
+    if (found.length === 0) continue;
+    for (const stem of stems) {
+      for (const pad of own) {
+        if (pad.number === stem.bondPad || !own.some(({ number }) => number === stem.bondPad)) continue;
+        const beside = Math.abs(stem[across[0]] + stem[across[1]] / 2 - pad[across[0]]);
+        if (beside >= (stem[across[1]] + pad[across[1]]) / 2) continue;
+        const apart = Math.abs(stem[along[0]] + stem[along[1]] / 2 - pad[along[0]]);
+        found.push(apart - (stem[along[1]] + pad[along[1]]) / 2 - rules.stems.spacing);
+      }
+    }
+  }
+  return found;
 }
 
 /** What the samples are known to have: pads 60 wide, and the rules' own gaps. */

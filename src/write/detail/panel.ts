@@ -81,7 +81,7 @@ function titleOf({ style, side, pads }: TightStretch): string {
     numbers.length > 1
       ? `pads ${numbers[0]} to ${numbers.at(-1)}`
       : `${counted(1, 'pad')}, number ${numbers[0]}`;
-  return `${style}: the closest pads, ${side} side, ${range}`;
+  return `${style}: the tightest stretch, ${side} side, ${range}`;
 }
 
 /** Numbers and pins in the pads' openings, as far as they fit. */

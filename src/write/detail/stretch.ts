@@ -1,4 +1,4 @@
-/** The tightest stretch of a style: the two pads of one row that stand closest, and their neighbours. */
+/** The tightest stretch of a style: where pads of a row, or what lies between them, come closest to their limits. */
 import type { BondPad, PlacedCell, Placement, Stem } from '../../format/placement.ts';
 import type { Side } from '../../geometry/side.ts';
 import { boxAround, type Stretch, seenFrom, stretchOn } from '../frame.ts';
@@ -25,7 +25,7 @@ export interface TightStretch {
   readonly style: Style;
   readonly side: Side;
   readonly pads: readonly SeenPad[];
-  /** The closest two pads of one row; undefined where no row of the style has two. */
+  /** Neighbours of one row, around the tightest place; undefined where no row of the style has two. */
   readonly pair: readonly [SeenPad, SeenPad] | undefined;
   readonly stems: readonly SeenStem[];
   readonly cells: readonly SeenCell[];
@@ -44,24 +44,24 @@ export const stylesInUse = ({ sides }: Placement): readonly Style[] =>
 interface Candidate {
   readonly side: Side;
   readonly pads: readonly SeenPad[];
-  readonly pair: readonly [SeenPad, SeenPad] | undefined;
+  readonly stems: ReadonlyMap<number, Stretch>;
+  readonly pair: Pair | undefined;
+  /** How far the closest distance of the pair stays above its limit. */
+  readonly slack: number;
 }
+
+type Pair = readonly [SeenPad, SeenPad];
 
 export function tightest(placement: Placement, style: Style): TightStretch | undefined {
   const candidates = placement.sides
     .filter((side) => side.style === style)
-    .map(({ side }): Candidate => {
-      const pads = padsOn(placement, side);
-      return { side, pads, pair: closest(pads) };
-    })
+    .map(({ side }) => candidateOf(placement, side))
     .filter(({ pads }) => pads.length > 0);
   const [first, ...others] = candidates;
   if (first === undefined) return undefined;
-  const best = others.reduce((least, other) => (pitchOf(other) < pitchOf(least) ? other : least), first);
+  const best = others.reduce((least, other) => (other.slack < least.slack ? other : least), first);
   return around(placement, style, best);
 }
-
-const pitchOf = ({ pair }: Candidate): number => (pair ? pair[1].s - pair[0].s : Number.POSITIVE_INFINITY);
 
 function padsOn(placement: Placement, side: Side): readonly SeenPad[] {
   const { die } = placement;
@@ -90,19 +90,49 @@ export function neighbours(pads: readonly SeenPad[]): readonly (readonly [SeenPa
 
 const TOLERANCE = 1e-7;
 
-/** The least pitch; among equals one of the outer row, nearest the middle of its side. */
-function closest(pads: readonly SeenPad[]): Candidate['pair'] {
+/** A side's tightest pair; among equals one of the outer row, nearest the middle of the side. */
+function candidateOf(placement: Placement, side: Side): Candidate {
+  const pads = padsOn(placement, side);
+  const numbers = new Set(pads.map(({ pad }) => pad.number));
+  const stems = new Map(
+    placement.stems
+      .filter(({ bondPad }) => numbers.has(bondPad))
+      .map((stem) => [stem.bondPad, stretchOn(side, placement.die, stem)]),
+  );
   const place = new Map(pads.map((pad, i) => [pad, i]));
-  const centre = (pair: readonly [SeenPad, SeenPad]) =>
-    Math.abs((place.get(pair[0]) ?? 0) + (place.get(pair[1]) ?? 0) - (pads.length - 1)) +
-    (pair[0].pad.row === 'inner' ? pads.length : 0);
-  let best: Candidate['pair'];
+  const eccentric = ([a, b]: Pair) =>
+    Math.abs((place.get(a) ?? 0) + (place.get(b) ?? 0) - (pads.length - 1)) +
+    (a.pad.row === 'inner' ? pads.length : 0);
+  let best: Candidate = { side, pads, stems, pair: undefined, slack: Number.POSITIVE_INFINITY };
   for (const pair of neighbours(pads)) {
-    const gain = best === undefined ? 1 : best[1].s - best[0].s - (pair[1].s - pair[0].s);
-    if (best === undefined || gain > TOLERANCE || (gain > -TOLERANCE && centre(pair) < centre(best)))
-      best = pair;
+    const between = pads.slice(place.get(pair[0]), (place.get(pair[1]) ?? 0) + 1);
+    const slack = slackOf(placement, pair, between, stems);
+    const gain = best.pair === undefined ? 1 : best.slack - slack;
+    if (
+      best.pair === undefined ||
+      gain > TOLERANCE ||
+      (gain > -TOLERANCE && eccentric(pair) < eccentric(best.pair))
+    )
+      best = { side, pads, stems, pair, slack };
   }
   return best;
+}
+
+/** The least that pitch, spacing or a stem's clearance stay above their limits, from one pad of a pair to the other. */
+function slackOf(
+  { rules }: Placement,
+  [a, b]: Pair,
+  between: readonly SeenPad[],
+  stems: ReadonlyMap<number, Stretch>,
+): number {
+  const clearances = between.flatMap(({ pad, s }) => {
+    const stem = stems.get(pad.number);
+    if (stem === undefined) return [];
+    return between
+      .filter((other) => other.pad !== pad && stem.t0 < other.t1 && other.t0 < stem.t1)
+      .map((other) => (other.s > s ? other.s0 - stem.s1 : stem.s0 - other.s1) - rules.stems.spacing);
+  });
+  return Math.min(b.s - a.s - rules.pads.pitch, b.s0 - a.s1 - rules.pads.spacing, ...clearances);
 }
 
 /** The pair with a pad beyond it at both ends, and whatever stands there. */
