@@ -5,6 +5,21 @@
 import { chmodSync, rmSync } from 'node:fs';
 import { build } from 'esbuild';
 
+/**
+ * What is left out: svgdom's font engine and image reader (the drawings bring their own widths of letters and have no
+ * images) and zod's translations. Each would be read and compiled at every start.
+ */
+const leftOut = {
+  name: 'left-out',
+  setup({ onResolve, onLoad }) {
+    onResolve({ filter: /^(fontkit|image-size)$/ }, ({ path }) => ({ path, namespace: 'left-out' }));
+    onResolve({ filter: /locales\/index\.js$/ }, ({ path }) => ({ path, namespace: 'left-out' }));
+    onLoad({ filter: /.*/, namespace: 'left-out' }, () => ({
+      contents: 'export default {}; export const create = undefined; export const openSync = undefined;',
+    }));
+  },
+};
+
 rmSync('dist/cli.js', { force: true });
 rmSync('dist/pieces', { recursive: true, force: true });
 await build({
@@ -18,6 +33,7 @@ await build({
   format: 'esm',
   platform: 'node',
   target: 'node20',
+  plugins: [leftOut],
   legalComments: 'none',
   banner: { js: "import { createRequire as ringwrightRequire } from 'node:module';const require = ringwrightRequire(import.meta.url);" },
   logLevel: 'warning',
