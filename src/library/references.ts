@@ -24,6 +24,15 @@ export function checkReferences(
     const other = footprints.get(onVertical);
     if (!other || !own) continue;
     const alike = own.role === other.role && own.landings.length === other.landings.length;
+    if (
+      alike &&
+      own !== other &&
+      !(own.role === 'filler' || own.role === 'break' ? sameRoom(own, other) : true)
+    )
+      wrong(book, cell, ['onVertical'], {
+        code: 'stand-in-differs',
+        message: `\`${quoted(onVertical)}\` cannot stand for the ${own.role} cell \`${quoted(cell.name)}\`: width along the side, depth, setback, \`padOnTop\` and \`standsAlone\` have to be the same`,
+      });
     if (!alike || own === other)
       wrong(book, cell, ['onVertical'], {
         code: 'no-stand-in',
@@ -31,6 +40,14 @@ export function checkReferences(
       });
   }
 }
+
+/** Cells that are set by themselves take the same room on every side. */
+const sameRoom = (a: Footprint, b: Footprint): boolean =>
+  a.width === b.width &&
+  a.depth === b.depth &&
+  a.setback === b.setback &&
+  a.padOnTop === b.padOnTop &&
+  a.standsAlone === b.standsAlone;
 
 function known(book: Book, cell: Candidate, path: readonly (string | number)[], name: string): boolean {
   if (book.cells.has(name)) return true;

@@ -17,6 +17,7 @@ import {
 } from '../geometry/side.ts';
 import { type Units, units } from '../geometry/units.ts';
 import type { Footprint } from '../library/footprint.ts';
+import { standIn } from '../library/stand-in.ts';
 import type { Entry } from '../spec/ring.ts';
 
 export interface Placed {
@@ -103,9 +104,9 @@ function placeSide(
   };
   const fill = (until: number, gap: number): void => {
     if (until === s) return;
-    for (const footprint of fit.gaps[side][gap]?.fewest(until - s) ?? []) {
-      filled += footprint.width;
-      stand(named('filler'), footprint, null, section);
+    for (const filler of fit.gaps[side][gap]?.fewest(until - s) ?? []) {
+      filled += filler.width;
+      stand(named('filler'), standIn(plan.ring.library, filler, side), null, section);
     }
   };
   plan.sides[side].forEach((cell, i) => {

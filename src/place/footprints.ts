@@ -1,8 +1,10 @@
 /** The rules, sections, nets and footprints that a placement carries so that it stands alone. */
+
 import type { BondPad, PlacedFootprint, Placement, Rules } from '../format/placement.ts';
 import { micrometres } from '../geometry/units.ts';
 import type { Footprint } from '../library/footprint.ts';
 import type { NeighbourRule, Ring } from '../spec/ring.ts';
+import { electricalRulesOf, footprintElectricalOf } from './electrical.ts';
 
 /** Footprints in use, and those that a checker or a later edit of the placement needs: by name. */
 export function footprintsOf(ring: Ring, used: Iterable<Footprint>): readonly PlacedFootprint[] {
@@ -10,7 +12,8 @@ export function footprintsOf(ring: Ring, used: Iterable<Footprint>): readonly Pl
   const add = (footprint: Footprint | undefined): void => {
     if (footprint === undefined || wanted.has(footprint.name)) return;
     wanted.set(footprint.name, footprint);
-    for (const name of footprint.needs) add(ring.library.footprints.get(name));
+    for (const name of [...footprint.needs, ...(footprint.onVertical === null ? [] : [footprint.onVertical])])
+      add(ring.library.footprints.get(name));
   };
   for (const footprint of used) add(footprint);
   for (const footprint of [...ring.fillers, ...ring.breaks, ring.corners.footprint]) add(footprint);
@@ -65,10 +68,12 @@ function footprintOf(f: Footprint): PlacedFootprint {
     ...(f.signals === undefined
       ? {}
       : { signals: f.signals.map((s) => ({ name: s.name, direction: s.direction })) }),
+    ...footprintElectricalOf(f),
   };
 }
 
 export function rulesOf(ring: Ring): Rules {
+  const electrical = electricalRulesOf(ring);
   return {
     edge: {
       street: micrometres(ring.edge.street),
@@ -110,6 +115,7 @@ export function rulesOf(ring: Ring): Rules {
     neighbours: ring.neighbours.map(neighbourRuleOf),
     severities: Object.fromEntries([...ring.severities].sort(([a], [b]) => (a < b ? -1 : 1))),
     waivers: ring.waivers.map((w) => ({ rule: w.rule, items: [...w.items], reason: w.reason })),
+    ...(electrical === undefined ? {} : { electrical }),
   };
 }
 

@@ -5,6 +5,7 @@
 import { SIDES, type Side } from '../geometry/side.ts';
 import type { Units } from '../geometry/units.ts';
 import type { Footprint } from '../library/footprint.ts';
+import { standIn } from '../library/stand-in.ts';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
 import type { Entry, Ring, Section } from '../spec/ring.ts';
 import { namer } from './names.ts';
@@ -26,6 +27,8 @@ export interface PlannedCell {
   /** Null for a break cell. */
   readonly section: string | null;
   readonly kept?: Kept;
+  /** Where its wires would be straightest: the start edge's distance from the side's middle, and how many they are. */
+  readonly wish?: { readonly fromMiddle: Units; readonly wires: number };
 }
 
 export interface Plan {
@@ -64,7 +67,7 @@ export function plan(ring: Ring): Outcome<Plan> {
         else if (inserted.footprint !== null)
           sides[side].push({
             name: name.ofBreak(),
-            footprint: inserted.footprint,
+            footprint: standIn(ring.library, inserted.footprint, side),
             entry: null,
             section: null,
           });
