@@ -5,19 +5,17 @@
  *   const outcome = layRing({ 'ring.yaml': ringText, 'cells.yaml': cellText }, 'ring.yaml');
  *   if (outcome.kind === 'laid') console.log(outcome.placement.die, judgeRing(outcome.placement));
  */
-import { judge } from './check/judge.ts';
 import type { Finding, Placement } from './format/placement.ts';
 import { readPlacement } from './format/read.ts';
 import { failed, found, type Outcome, type Problem } from './problems/problem.ts';
-import { isSound, type Run, run } from './run.ts';
+import { allRules, findingsOf, isSound, type Run, run } from './run.ts';
 import type { ReadFile } from './spec/read.ts';
 
-export { ruleList } from './check/rules.ts';
 export { placementJsonSchema } from './format/schema.ts';
 export { cellFileJsonSchema } from './library/cell-file.ts';
 export { ringJsonSchema } from './spec/read.ts';
-export { isSound, readPlacement };
 export type { Finding, Outcome, Placement, Problem, ReadFile, Run };
+export { allRules, isSound, readPlacement };
 
 /**
  * Reads a ring description with all the files that it names, lays it and judges it. `files` holds their texts by
@@ -39,4 +37,4 @@ export function layRing(files: Readonly<Record<string, string>> | ReadFile, path
 }
 
 /** Judges a placement, the program's own or one that a script has edited; it believes no derived field. */
-export const judgeRing = (placement: Placement): readonly Finding[] => judge(placement);
+export const judgeRing = (placement: Placement): readonly Finding[] => findingsOf(placement);

@@ -17,12 +17,12 @@ const RULES = [...PAIR_RULES, ...SINGLE_RULES, ...END_RULES];
 /** The rules for wires, by which severities and waivers name them. */
 export const wireRules: readonly WireRule[] = RULES.map(({ look: _, ...rule }) => rule);
 
-/** What the rules complain of in a placement, rule by rule; nothing where it has no package. */
+/** What the rules complain of in a placement, rule by rule; every rule is listed, with nothing where there is no package. */
 export function wireHits(
   placement: Placement,
 ): readonly { readonly rule: WireRule; readonly hits: readonly WireHit[] }[] {
   const bonded = placement.package;
-  if (bonded === undefined) return [];
+  if (bonded === undefined) return wireRules.map((rule) => ({ rule, hits: [] }));
   const of: Bonded = { ...strung(placement), placement, bonded, frames: framesOf(placement, bonded) };
   return RULES.map(({ look, ...rule }) => ({ rule, hits: look(of) }));
 }

@@ -14,6 +14,12 @@ export interface Hit {
 
 export type Severity = Finding['severity'];
 
+/** What the rules of another station complain of, for the judge to apply severities and waivers to. */
+export interface Judged {
+  readonly rule: Omit<Rule, 'run'>;
+  readonly hits: readonly Hit[];
+}
+
 export interface Rule {
   /** Stable: waivers and severities in ring descriptions speak of it. */
   readonly name: string;

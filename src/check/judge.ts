@@ -3,28 +3,33 @@
  * then applies the severities and waivers that the placement carries.
  */
 import type { Finding, Placement } from '../format/placement.ts';
-import type { Hit, Rule, Severity } from './finding.ts';
+import type { Hit, Judged, Severity } from './finding.ts';
 import { IDLE_WAIVER, ruleList, UNKNOWN_RULE } from './rules.ts';
 import { names } from './say.ts';
 import { viewOf } from './view.ts';
 
 type Waiver = Placement['rules']['waivers'][number];
 
-/** All findings, in the order of the rules; a waived one stays, with the reason. Derived fields are never believed. */
-export function judge(placement: Placement): readonly Finding[] {
+/**
+ * All findings, in the order of the rules, then of `others`: what other stations found, every rule of theirs listed.
+ * A waived finding stays, with the reason. Derived fields are never believed.
+ */
+export function judge(placement: Placement, others: readonly Judged[] = []): readonly Finding[] {
   const view = viewOf(placement);
+  const known = new Set([...ruleList, ...others.map((other) => other.rule)].map((rule) => rule.name));
+  const isKnown = (name: string): boolean => known.has(name);
   const { severities, waivers } = placement.rules;
-  const severityOf = (rule: Rule): Severity =>
+  const severityOf = (rule: Judged['rule']): Severity =>
     Object.hasOwn(severities, rule.name) ? (severities[rule.name] ?? rule.severity) : rule.severity;
   const used = new Set<Waiver>();
   const findings: Finding[] = [];
-  for (const rule of ruleList) {
-    const hits = rule.run(view);
+  const own = ruleList.map((rule): Judged => ({ rule, hits: rule.run(view) }));
+  for (const { rule, hits } of [...own, ...others]) {
     if (hits.length === 0) continue;
     const severity = severityOf(rule);
-    const own = waivers.filter((waiver) => waiver.rule === rule.name);
+    const waived = waivers.filter((waiver) => waiver.rule === rule.name);
     for (const hit of hits) {
-      const waiver = own.find((candidate) => covers(candidate, hit));
+      const waiver = waived.find((candidate) => covers(candidate, hit));
       if (waiver !== undefined) used.add(waiver);
       findings.push(findingOf(rule.name, severity, hit, waiver));
     }
@@ -32,7 +37,7 @@ export function judge(placement: Placement): readonly Finding[] {
   for (const rule of ruleList) {
     const hits =
       rule.name === UNKNOWN_RULE
-        ? unknownRules(placement)
+        ? unknownRules(placement, isKnown)
         : rule.name === IDLE_WAIVER
           ? waivers.filter((w) => !used.has(w) && isKnown(w.rule)).map(idle)
           : [];
@@ -56,15 +61,12 @@ function findingOf(rule: string, severity: Severity, hit: Hit, waiver: Waiver | 
 const covers = (waiver: Waiver, hit: Hit): boolean =>
   hit.items.length > 0 && hit.items.every((item) => waiver.items.includes(item));
 
-const known = new Set(ruleList.map((rule) => rule.name));
-const isKnown = (name: string): boolean => known.has(name);
-
 const idle = (waiver: Waiver): Hit => ({
   message: `the waiver of ${waiver.rule} for ${names(waiver.items)} applies to no finding`,
   items: waiver.items.length > 0 ? waiver.items : [waiver.rule],
 });
 
-function unknownRules({ rules }: Placement): readonly Hit[] {
+function unknownRules({ rules }: Placement, isKnown: (name: string) => boolean): readonly Hit[] {
   const named = [
     ...Object.keys(rules.severities).map((name) => ({ name, what: 'a severity' })),
     ...rules.waivers.map(({ rule }) => ({ name: rule, what: 'a waiver' })),

@@ -1,6 +1,6 @@
 /** `ringwright check`: findings only, of a description or of a placement file that may have been edited since. */
 import type { Placement } from '../format/placement.ts';
-import { counted, type Declare, findingsText, problemsText, refused, type Result } from './command.ts';
+import { counted, type Declare, findingsText, problemsText, type Result, refused } from './command.ts';
 
 export interface CheckOptions {
   readonly rules?: boolean;
@@ -31,13 +31,13 @@ export async function check(path: string | undefined, options: CheckOptions): Pr
   if (path.toLowerCase().endsWith('.json')) {
     const text = readText(path);
     if (!text.ok) return refused(2, text.problems, json);
-    const [{ readPlacement }, { judge }] = await Promise.all([
+    const [{ readPlacement }, { findingsOf }] = await Promise.all([
       import('../format/read.ts'),
-      import('../check/judge.ts'),
+      import('../run.ts'),
     ]);
     const placement = readPlacement(text.value, path);
     if (!placement.ok) return refused(2, placement.problems, json);
-    return judged({ ...placement.value, findings: judge(placement.value) }, '', json);
+    return judged({ ...placement.value, findings: findingsOf(placement.value) }, '', json);
   }
   const { run } = await import('../run.ts');
   const outcome = run(readText, path);
@@ -51,7 +51,11 @@ async function judged(placement: Placement, notes: string, json: boolean): Promi
   const { findings } = placement;
   const status = isSound(placement) ? 0 : 1;
   if (json)
-    return { status, out: `${JSON.stringify({ status, ring: placement.ring, findings }, null, 2)}\n`, err: '' };
+    return {
+      status,
+      out: `${JSON.stringify({ status, ring: placement.ring, findings }, null, 2)}\n`,
+      err: '',
+    };
   const verdict = status === 0 ? 'sound' : 'not sound';
   return {
     status,
@@ -61,9 +65,11 @@ async function judged(placement: Placement, notes: string, json: boolean): Promi
 }
 
 async function rules(json: boolean): Promise<Result> {
-  const { ruleList } = await import('../check/rules.ts');
-  const plain = ruleList.map(({ name, severity, protects, mend }) => ({ name, severity, protects, mend }));
+  const { allRules } = await import('../run.ts');
+  const plain = allRules.map(({ name, severity, protects, mend }) => ({ name, severity, protects, mend }));
   if (json) return { status: 0, out: `${JSON.stringify(plain, null, 2)}\n`, err: '' };
-  const text = plain.map((r) => `${r.name} (${r.severity})\n    ${r.protects}\n    Mend: ${r.mend}\n`).join('');
+  const text = plain
+    .map((r) => `${r.name} (${r.severity})\n    ${r.protects}\n    Mend: ${r.mend}\n`)
+    .join('');
   return { status: 0, out: text, err: '' };
 }

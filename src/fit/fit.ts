@@ -11,12 +11,14 @@ import { conflict, type Places } from './corners.ts';
 import { leastDie, lessDie, type Sized, wishOf } from './die.ts';
 import { dieTooSmall, stuckProblem, tooCloseProblem } from './explain.ts';
 import type { FillerSet } from './fillers.ts';
+import { coveredFingers, wishesOf } from './fingers.ts';
 import type { Packings } from './lengths.ts';
 import { holding, lostOn, movedNotes } from './moved.ts';
 import { keepingMost, type Packing, pack, placing } from './pack.ts';
 import { type AllRows, type CornerBound, type FillerChoice, fillerChoice, sideProblem } from './problem.ts';
 import { sideRows } from './rows.ts';
 import { moveSlack } from './slack.ts';
+import { toward } from './toward.ts';
 
 export interface Fit {
   readonly plan: Plan;
@@ -30,10 +32,19 @@ export interface Fit {
   readonly limits: Sized['limits'];
   /** The weight of what does not stand where an older placement to be kept had it. */
   readonly lost: number;
+  /** The sides whose slack goes toward the fingers, where a nearer legal placing is not ruled out. */
+  readonly unproven: readonly Side[];
 }
 
 /** Lays the plan along the sides; problems name the side, what is missing and the nearest dies that would do. */
 export function fitSides(plan: Plan): Outcome<Fit> {
+  const fitted = fitAlone(plan);
+  if (!fitted.ok) return fitted;
+  const covered = coveredFingers(plan.ring, fitted.value.die);
+  return covered.length > 0 ? failed(...covered) : fitted;
+}
+
+function fitAlone(plan: Plan): Outcome<Fit> {
   const { ring } = plan;
   const rowsOutcome = allRows(plan);
   if (!rowsOutcome.ok) return rowsOutcome;
@@ -123,11 +134,16 @@ function layWith(
   const sized = ring.die === null ? keepingDie(ring, rows, packings) : givenDie(ring, packings, ring.die);
   if (!sized.ok) return sized;
   const { die, limits } = sized.value;
+  const unproven: Side[] = [];
   const placesOf = (side: Side): readonly number[] => {
     const length = isHorizontal(side) ? die.width : die.height;
     const packed = placing(packings[side], length) ?? [];
     const problem = holding(packings[side].problem, packed);
-    return moveSlack(problem, packed, length, ring.sides[side].slack);
+    const shared = moveSlack(problem, packed, length, ring.sides[side].slack);
+    if (ring.sides[side].slack !== 'toward-fingers') return shared;
+    const near = toward(problem, length, wishesOf(rows[side], length), shared);
+    if (!near.proven) unproven.push(side);
+    return near.places;
   };
   const places = {
     left: placesOf('left'),
@@ -149,7 +165,7 @@ function layWith(
   const moved = SIDES.flatMap((side) =>
     movedNotes(rows[side], packings[side].problem, places[side], sideLength(side, die)),
   );
-  return found({ plan, rows, gaps, die, places, limits, lost }, moved);
+  return found({ plan, rows, gaps, die, places, limits, lost, unproven }, moved);
 }
 
 /** The least die among those that move the fewest kept pins; where these share none, the least of all. */
