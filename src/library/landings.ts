@@ -28,6 +28,9 @@ export function landingsOf(book: Book, cell: Candidate, site: LandingSite): read
 /** Roles that are nothing without a bond pad. */
 const NEED_PAD: ReadonlySet<Role> = new Set<Role>(['signal', 'analog', 'supply']);
 
+/** Roles that have one only where the cell file says so. */
+const MAY_PAD: ReadonlySet<Role> = new Set<Role>(['clamp', 'control']);
+
 function listedLandings(book: Book, cell: Candidate): readonly Landing[] {
   const names = new Set<string>();
   return (cell.entry.landings ?? []).map(({ name, at, feeds, inside }, i) => {
@@ -77,7 +80,8 @@ function insidePad(
 
 function drawnLandings(book: Book, cell: Candidate, macro: LefMacro, site: LandingSite): readonly Landing[] {
   const { role } = site;
-  const takesPad = NEED_PAD.has(role) || role === 'macro' || cell.entry.padPin !== undefined;
+  const takesPad =
+    NEED_PAD.has(role) || role === 'macro' || (MAY_PAD.has(role) && cell.entry.padPin !== undefined);
   if (!takesPad) return [];
   const padPin = padPinOf(book, cell, macro);
   if (padPin) {

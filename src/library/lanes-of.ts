@@ -86,13 +86,15 @@ function checkExtents(book: Book, cell: Candidate, strips: readonly OpenStrip[],
   (cell.entry.lacks ?? []).forEach((lane, i) => {
     knowsLane(book, cell, ['lacks', i], lane);
   });
-  for (const { lane, layer, from, to } of strips) {
-    if (from < to && to <= depth) continue;
-    wrong(book, cell, cell.entry.lanes?.[lane] ? ['lanes', lane, layer] : [], {
-      code: 'strip-extent',
-      message: `\`${quoted(cell.name)}\`: a strip of \`${quoted(lane)}\` on ${quoted(layer)} does not lie inside the cell, from less to more`,
-    });
-  }
+  const said = new Set<string>();
+  const refuse = (strip: OpenStrip, code: string, what: string): void => {
+    if (said.has(`${code} ${strip.lane} ${strip.layer}`)) return;
+    said.add(`${code} ${strip.lane} ${strip.layer}`);
+    wrongStrip(book, cell, strip, code, what);
+  };
+  for (const strip of strips)
+    if (strip.from >= strip.to || strip.to > depth)
+      refuse(strip, 'strip-extent', 'does not lie inside the cell, from less to more');
   const sorted = strips.toSorted((a, b) =>
     a.layer < b.layer ? -1 : a.layer > b.layer ? 1 : a.from - b.from,
   );
@@ -100,9 +102,25 @@ function checkExtents(book: Book, cell: Candidate, strips: readonly OpenStrip[],
     const before = sorted[i - 1];
     if (!before || before.layer !== strip.layer || strip.from >= before.to) return;
     if (before.edges !== 'both' && strip.edges !== 'both' && before.edges !== strip.edges) return;
-    wrong(book, cell, cell.entry.lanes?.[strip.lane] ? ['lanes', strip.lane, strip.layer] : [], {
-      code: 'strips-overlap',
-      message: `\`${quoted(cell.name)}\`: strips of \`${quoted(before.lane)}\` and \`${quoted(strip.lane)}\` on ${quoted(strip.layer)} overlap`,
-    });
+    refuse(strip, 'strips-overlap', `overlaps one of \`${quoted(before.lane)}\``);
   });
+}
+
+/** A problem of a strip, where it is written: for the library once, whichever cells have it. */
+function wrongStrip(book: Book, cell: Candidate, strip: OpenStrip, code: string, what: string): void {
+  const { lane, layer } = strip;
+  const message = `a strip of \`${quoted(lane)}\` on ${quoted(layer)} ${what}`;
+  const common = cell.macro === undefined && !Object.hasOwn(cell.entry.lanes ?? {}, lane);
+  if (!common) {
+    const path = Object.hasOwn(cell.entry.lanes ?? {}, lane) ? ['lanes', lane, layer] : [];
+    wrong(book, cell, path, { code, message: `\`${quoted(cell.name)}\`: ${message}` });
+    return;
+  }
+  const place = book.source.placeOfKey(['lanes', lane, 'strips', layer]);
+  if (
+    !book.problems.some(
+      (one) => one.code === code && one.place?.line === place.line && one.place.column === place.column,
+    )
+  )
+    book.problems.push({ code, message, place });
 }
