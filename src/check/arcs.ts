@@ -3,6 +3,7 @@
  * their stretches of metal, derived from cells and footprints alone.
  */
 import type { Run } from './kinds.ts';
+import { once } from './once.ts';
 import { type Box, type Frame, highS, lengthOf, lowS, lowT, onDie } from './turn.ts';
 import type { CellView, PadView, SectionView, View } from './view.ts';
 
@@ -14,20 +15,23 @@ export interface RingSections {
 
 const isBreak = (cell: CellView): boolean => cell.role === 'break';
 
-export function ringSections(ring: readonly CellView[]): RingSections {
-  const before = nearestSections(ring);
-  const after = nearestSections([...ring].reverse()).reverse();
-  return { before, after };
-}
-
-/** The section of each cell, and for a break cell that of the last other cell before it around the ring. */
-function nearestSections(ring: readonly CellView[]): (SectionView | null)[] {
+export const sectionsAround = once(({ ring }): RingSections => {
+  const before = new Array<SectionView | null>(ring.length).fill(null);
+  const after = new Array<SectionView | null>(ring.length).fill(null);
   let last = ring.findLast((cell) => !isBreak(cell))?.section ?? null;
-  return ring.map((cell) => {
-    if (!isBreak(cell)) last = cell.section;
-    return last;
-  });
-}
+  for (let i = 0; i < ring.length; i++) {
+    const cell = ring[i];
+    if (cell !== undefined && !isBreak(cell)) last = cell.section;
+    before[i] = last;
+  }
+  let next = ring.find((cell) => !isBreak(cell))?.section ?? null;
+  for (let i = ring.length - 1; i >= 0; i--) {
+    const cell = ring[i];
+    if (cell !== undefined && !isBreak(cell)) next = cell.section;
+    after[i] = next;
+  }
+  return { before, after };
+});
 
 export interface Arc {
   readonly lane: number;

@@ -3,7 +3,7 @@
  * kinds over and over, so a verdict is kept for each.
  */
 
-import { ringSections } from './arcs.ts';
+import { sectionsAround } from './arcs.ts';
 import type { Face } from './kinds.ts';
 import { once } from './once.ts';
 import { lowT } from './turn.ts';
@@ -37,7 +37,7 @@ const CLEAN: Verdict = { shorts: [], opens: { before: [], after: [] }, steps: []
 /** The boundaries of the ring at which something is amiss. */
 export const troubledBoundaries = once((view): readonly Boundary[] => {
   const { ring } = view;
-  const sections = ringSections(ring);
+  const sections = sectionsAround(view);
   const known = new Map<number, Verdict>();
   const found: Boundary[] = [];
   const faces = 2 * view.kinds.length;
@@ -46,72 +46,81 @@ export const troubledBoundaries = once((view): readonly Boundary[] => {
     const j = i + 1 < ring.length ? i + 1 : 0;
     const [a, b] = [ring[i], ring[j]];
     if (a === undefined || b === undefined || a === b || !meet(a, b)) continue;
-    const before = leaving(view, a, sections.after[i] ?? null);
-    const after = entering(b, sections.before[j] ?? null);
-    if (before === null || after === null) continue;
-    const plain = before.t === after.t;
-    const [m, n] = [(before.section?.index ?? -1) + 1, (after.section?.index ?? -1) + 1];
-    const key = ((before.face.id * faces + after.face.id) * width + m) * width + n;
-    let verdict = plain ? known.get(key) : undefined;
+    const [left, entered] = [faceLeft(a), faceEntered(b)];
+    if (left === null || entered === null) continue;
+    const before = sections.after[i] ?? null;
+    const after = sections.before[j] ?? null;
+    const tBefore = a.isCorner ? lowT((a.side + 1) & 3, view.die, a) : a.t0;
+    const key =
+      tBefore === b.t0
+        ? ((left.id * faces + entered.id) * width + numberOf(before)) * width + numberOf(after)
+        : -1;
+    let verdict = known.get(key);
     if (verdict === undefined) {
-      verdict = compare(view, before, after);
-      if (plain) known.set(key, verdict);
+      verdict = compare(
+        view,
+        { cell: a, face: left, t: tBefore, section: before },
+        { cell: b, face: entered, t: b.t0, section: after },
+      );
+      if (key >= 0) known.set(key, verdict);
     }
     if (verdict !== CLEAN) found.push({ before: a, after: b, verdict });
   }
   return found;
 });
 
+const numberOf = (section: SectionView | null): number => (section === null ? 0 : section.index + 1);
+
 /** Whether two cells that follow each other stand on one side, or at a corner cell between two. */
 const meet = (a: CellView, b: CellView): boolean =>
   a.isCorner ? !b.isCorner && b.side === ((a.side + 1) & 3) : b.side === a.side;
 
-/** The edge at which the ring leaves a cell. */
-function leaving(view: View, cell: CellView, section: SectionView | null): Edge | null {
-  const { kind, pose } = cell;
+/** The face at which the ring leaves a cell. */
+function faceLeft({ kind, pose }: CellView): Face | null {
   if (kind === null || pose === null) return null;
-  const t = cell.isCorner ? lowT((cell.side + 1) & 3, view.die, cell) : cell.t0;
-  return { cell, face: pose.reversed ? kind.start : kind.end, t, section };
+  return pose.reversed ? kind.start : kind.end;
 }
 
-/** The edge at which the ring enters a cell. */
-function entering(cell: CellView, section: SectionView | null): Edge | null {
-  const { kind, pose } = cell;
+/** The face at which the ring enters a cell. */
+function faceEntered({ kind, pose }: CellView): Face | null {
   if (kind === null || pose === null) return null;
-  return { cell, face: pose.reversed ? kind.end : kind.start, t: cell.t0, section };
+  return pose.reversed ? kind.end : kind.start;
 }
 
 function compare(view: View, before: Edge, after: Edge): Verdict {
   const shorts = new Set<string>();
-  const steps: string[] = [];
+  const steps = new Set<string>();
   const metBefore = new Set<number>();
   const metAfter = new Set<number>();
-  before.face.strips.forEach((a, i) => {
-    after.face.strips.forEach((b, j) => {
-      if (a.layer !== b.layer) return;
-      const [a0, a1] = [before.t + a.from, before.t + a.to];
-      const [b0, b1] = [after.t + b.from, after.t + b.to];
-      if (a0 >= b1 || b0 >= a1) return;
+  for (const [i, a] of before.face.strips.entries())
+    for (const [j, b] of after.face.strips.entries()) {
+      if (a.layer !== b.layer) continue;
+      const off = before.t - after.t;
+      if (a.from + off >= b.to || b.from >= a.to + off) continue;
       if (oneNet(before, a.lane, after, b.lane)) {
         metBefore.add(i);
         metAfter.add(j);
-        if (a0 !== b0 || a1 !== b1) steps.push(`${laneName(view, a.lane)} (${a.layer})`);
-      } else
-        shorts.add(
-          `${netOn(before, a.lane) ?? laneName(view, a.lane)} meets ${netOn(after, b.lane) ?? laneName(view, b.lane)} on ${a.layer}`,
-        );
-    });
-  });
+        if (a.from + off !== b.from || a.to + off !== b.to)
+          steps.add(`${laneName(view, a.lane)} (${a.layer})`);
+      } else {
+        const nets = [
+          netOn(before, a.lane) ?? laneName(view, a.lane),
+          netOn(after, b.lane) ?? laneName(view, b.lane),
+        ];
+        shorts.add(`${nets.join(' meets ')} on ${a.layer}`);
+      }
+    }
   const opens = {
     before: openStrips(view, before, after, metBefore),
     after: openStrips(view, after, before, metAfter),
   };
-  if (shorts.size + opens.before.length + opens.after.length + steps.length === 0) return CLEAN;
-  return { shorts: [...shorts], opens, steps: [...new Set(steps)] };
+  if (shorts.size + opens.before.length + opens.after.length + steps.size === 0) return CLEAN;
+  return { shorts: [...shorts], opens, steps: [...steps] };
 }
 
 /** Strips without a continuation, those apart that end because one of the two is a break cell that cuts their lane. */
 function openStrips(view: View, own: Edge, other: Edge, met: ReadonlySet<number>): string[] {
+  if (met.size === own.face.strips.length) return [];
   const open: string[] = [];
   own.face.strips.forEach((strip, i) => {
     if (met.has(i) || cuts(own.cell, strip.lane) || cuts(other.cell, strip.lane)) return;

@@ -21,6 +21,9 @@ export interface Effort {
 /** Enough for any ring whose shapes do not lie in heaps: some dozens of neighbours each. */
 export const effortFor = (shapes: number): Effort => ({ left: 64 * shapes + 20_000 });
 
+/** What a pair found costs beside its comparison: a heap is reported by some of its pairs, not by all. */
+const FOUND = 15;
+
 export function sortedAlong<T extends Box>(list: readonly T[], vertical: boolean): Sorted<T> {
   const items = ascending(list, vertical);
   const highest = new Float64Array(items.length);
@@ -76,7 +79,9 @@ export function closeWithin<T extends Box>(
       const b = items[j];
       if (b === undefined || (vertical ? b.y0 : b.x0) >= end) break;
       if (effort.left-- <= 0) return;
-      if (closerThan(a, b, reach)) visit(a, b);
+      if (!closerThan(a, b, reach)) continue;
+      effort.left -= FOUND;
+      visit(a, b);
     }
   }
 }
@@ -103,7 +108,9 @@ function closeTo<T extends Box>(
     const item = items[i];
     if (item === undefined || (vertical ? item.y0 : item.x0) >= high) break;
     if (effort.left-- <= 0) return;
-    if (closerThan(item, box, reach)) visit(item);
+    if (!closerThan(item, box, reach)) continue;
+    effort.left -= FOUND;
+    visit(item);
   }
 }
 

@@ -35,7 +35,8 @@ export interface CellView extends Box {
   readonly t0: number;
   readonly t1: number;
   readonly section: SectionView | null;
-  readonly pads: PadView[];
+  /** Grows while the view is made. */
+  pads: readonly PadView[];
 }
 
 export interface PadView extends Box {
@@ -54,7 +55,8 @@ export interface PadView extends Box {
   readonly t1: number;
   readonly opening: Box;
   readonly shift: number;
-  readonly stems: StemView[];
+  /** Grows while the view is made. */
+  stems: readonly StemView[];
 }
 
 export interface StemView extends Box {
@@ -248,6 +250,9 @@ function stylesOf(placement: Placement): readonly Style[] {
   return styles;
 }
 
+/** What most cells have of pads, and many pads of stems: one empty list for all. */
+const NONE: readonly never[] = [];
+
 function cellView(
   cell: PlacedCell,
   index: number,
@@ -280,7 +285,7 @@ function cellView(
     t0: side === 0 ? x0 : side === 1 ? y0 : side === 2 ? die.width - x1 : die.height - y1,
     t1: side === 0 ? x1 : side === 1 ? y1 : side === 2 ? die.width - x0 : die.height - y0,
     section: cell.section === null ? null : (sectionNamed.get(cell.section) ?? null),
-    pads: [],
+    pads: NONE,
   };
 }
 
@@ -322,9 +327,9 @@ function padView(pad: BondPad, index: number, die: Frame, cellNamed: ReadonlyMap
     t1: t + halfDeep,
     opening: { x0: x - openWidth, y0: y - openHeight, x1: x + openWidth, y1: y + openHeight },
     shift: pad.shift === undefined ? 0 : whole(pad.shift),
-    stems: [],
+    stems: NONE,
   };
-  cell?.pads.push(view);
+  if (cell !== null) cell.pads = cell.pads.length === 0 ? [view] : [...cell.pads, view];
   return view;
 }
 
@@ -345,6 +350,6 @@ function stemView(stem: Stem, index: number, padNumbered: ReadonlyMap<number, Pa
   const x0 = whole(stem.x);
   const y0 = whole(stem.y);
   const view = { x0, y0, x1: x0 + whole(stem.width), y1: y0 + whole(stem.height), index, stem, pad };
-  pad?.stems.push(view);
+  if (pad !== null) pad.stems = pad.stems.length === 0 ? [view] : [...pad.stems, view];
   return view;
 }

@@ -114,13 +114,15 @@ function compound(schema: z.core.$ZodType): Accepts | undefined {
 
 function objectAcceptor(schema: z.core.$ZodObject): Accepts | undefined {
   if (schema._zod.def.catchall !== undefined || (schema._zod.def.checks ?? []).length > 0) return undefined;
-  const fields = Object.entries(schema._zod.def.shape).map(([key, inner]) => ({
-    key,
-    accepts: acceptorOf(inner),
-  }));
+  const keys = Object.keys(schema._zod.def.shape);
+  const inner = Object.values(schema._zod.def.shape).map(acceptorOf);
   return (value) => {
     if (!isRecord(value)) return false;
-    for (const { key, accepts } of fields) if (!accepts(value[key])) return false;
+    for (let i = 0; i < keys.length; i++) {
+      const key = keys[i];
+      const accepts = inner[i];
+      if (key !== undefined && accepts !== undefined && !accepts(value[key])) return false;
+    }
     return true;
   };
 }

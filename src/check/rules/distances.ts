@@ -1,22 +1,26 @@
 /** How close bond pads may come: to each other, to the die corner, to cells that allow none on top. */
 import type { Hit, Rule } from '../finding.ts';
 import { closerThan } from '../near.ts';
+import { once } from '../once.ts';
 import { hitAt, hitBetween, um } from '../say.ts';
 import { lengthOf, sideName } from '../turn.ts';
 import type { Limits, PadView, View } from '../view.ts';
 
-/** Neighbours of one row: the first nearer the side's start, with how many of the row lie beyond each of them. */
-function* rowNeighbours(view: View): Generator<readonly [PadView, PadView, number]> {
-  for (const pads of view.sidePads) {
+/** Two bond pads that follow each other in a row, and how many of the row lie between them and the nearer corner. */
+type Neighbours = readonly [first: PadView, second: PadView, beyond: number];
+
+const rowNeighbours = once((view): readonly Neighbours[] => {
+  const found: Neighbours[] = [];
+  for (const pads of view.sidePads)
     for (const name of ['single', 'outer', 'inner'] as const) {
       const row = pads.filter((p) => p.pad.row === name);
       for (let i = 1; i < row.length; i++) {
         const [a, b] = [row[i - 1], row[i]];
-        if (a !== undefined && b !== undefined) yield [a, b, Math.min(i - 1, row.length - 1 - i)];
+        if (a !== undefined && b !== undefined) found.push([a, b, Math.min(i - 1, row.length - 1 - i)]);
       }
     }
-  }
-}
+  return found;
+});
 
 function pitch(view: View): readonly Hit[] {
   const hits: Hit[] = [];

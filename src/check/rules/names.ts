@@ -14,14 +14,13 @@ function doubles<K>(keys: Iterable<K>): readonly K[] {
   return [...twice];
 }
 
-function duplicateNames({ placement }: View): readonly Hit[] {
+function duplicateNames({ placement, cells, cellNamed }: View): readonly Hit[] {
   const hits: Hit[] = [];
   const look = (kind: string, list: readonly { readonly name: string }[]): void => {
-    if (new Set(list.map((item) => item.name)).size === list.length) return;
     for (const name of doubles(list.map((item) => item.name)))
       hits.push(hit(`two ${kind} are named "${name}"`, name));
   };
-  look('cells', placement.cells);
+  if (cellNamed.size < cells.length) look('cells', placement.cells);
   look('footprints', placement.footprints);
   look('sections', placement.sections);
   look('nets', placement.nets);

@@ -1,5 +1,5 @@
 /** Rails: strips that meet, break cells that part, arcs that are fed, and the rails that the file lists. */
-import { type Arc, arcsOf, carries, railLanes, ringSections, stretchesOf } from '../arcs.ts';
+import { type Arc, arcsOf, carries, railLanes, sectionsAround, stretchesOf } from '../arcs.ts';
 import { troubledBoundaries } from '../boundaries.ts';
 import { whole } from '../exact.ts';
 import type { Hit, Rule } from '../finding.ts';
@@ -56,11 +56,11 @@ const steps = (view: View): readonly Hit[] =>
 /** Lanes that only some cells carry, other than break cells: the arc ends there without anything that parts it. */
 function carried(view: View): readonly Hit[] {
   const lanes = railLanes(view);
-  const verdicts = new Map<string, string>();
+  const verdicts = new Map<number, string>();
   const hits: Hit[] = [];
   for (const c of view.ring) {
     if (c.role === 'break' || c.kind === null || c.section === null) continue;
-    const key = `${c.kind.index} ${c.section.index}`;
+    const key = c.kind.index * view.sections.length + c.section.index;
     let lost = verdicts.get(key);
     if (lost === undefined) {
       const { kind, section } = c;
@@ -341,7 +341,7 @@ export function railCounts(view: View): readonly Hit[] {
 
 function partings(view: View): readonly Hit[] {
   const { ring } = view;
-  const sections = ringSections(ring);
+  const sections = sectionsAround(view);
   const hits: Hit[] = [];
   const listed = new Map<string, string[]>();
   for (const parting of view.placement.partings) {

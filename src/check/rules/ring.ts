@@ -1,6 +1,7 @@
 /** The cells together: they align, abut from corner to corner, overlap nothing and keep off the die's edge. */
 import { whole } from '../exact.ts';
 import type { Hit, Rule } from '../finding.ts';
+import { once } from '../once.ts';
 import { hit, hitAt, hitBetween, um } from '../say.ts';
 import { type Box, highS, highT, lengthOf, lowS, lowT, sideName } from '../turn.ts';
 import type { CellView, View } from '../view.ts';
@@ -118,24 +119,24 @@ function cornerPlace(view: View): readonly Hit[] {
   return hits;
 }
 
-/** Every shape with the names that findings use. */
-function* shapes(view: View): Generator<readonly [Box, string, string]> {
-  for (const c of view.cells) yield [c, `cell "${c.name}"`, c.name];
-  for (const p of view.pads) yield [p, `the bond pad of "${p.pad.pin}"`, p.pad.pin];
-  for (const s of view.stems) {
-    const name = s.pad?.pad.pin ?? String(s.stem.bondPad);
-    yield [s, `the stem of "${name}"`, name];
-  }
-}
-
+/**
+ * Shapes that reach further out than they may. Those beyond the die itself have a rule of their own, and are left to
+ * it by the one on the allowance.
+ */
 function outside(view: View, allowance: number, what: string): readonly Hit[] {
   const { width, height } = view.die;
   const hits: Hit[] = [];
-  for (const [b, name, item] of shapes(view)) {
-    const clear = Math.min(b.x0, b.y0, width - b.x1, height - b.y1);
-    if (clear >= allowance) continue;
-    if (allowance > 0 && clear < 0) continue;
-    hits.push(hitAt(b, `${name} reaches ${um(allowance - clear)} ${what}`, item));
+  const clearOf = (b: Box): number => Math.min(b.x0, b.y0, width - b.x1, height - b.y1);
+  const isOut = (clear: number): boolean => clear < allowance && (allowance <= 0 || clear >= 0);
+  const say = (b: Box, name: string, item: string): void => {
+    hits.push(hitAt(b, `${name} reaches ${um(allowance - clearOf(b))} ${what}`, item));
+  };
+  for (const c of view.cells) if (isOut(clearOf(c))) say(c, `cell "${c.name}"`, c.name);
+  for (const p of view.pads) if (isOut(clearOf(p))) say(p, `the bond pad of "${p.pad.pin}"`, p.pad.pin);
+  for (const s of view.stems) {
+    if (!isOut(clearOf(s))) continue;
+    const name = s.pad?.pad.pin ?? String(s.stem.bondPad);
+    say(s, `the stem of "${name}"`, name);
   }
   return hits;
 }
@@ -175,12 +176,13 @@ function fillerAlone(view: View): readonly Hit[] {
  * The rectangle that the ring and its clearance leave, by edges. Where corner cells reach further in than the rows,
  * it gives way to them in width or in height: such that the core asked for has room, or else with the larger area.
  */
-function coreLeft(view: View): Box {
+const coreLeft = once((view): Box => {
   const { width, height } = view.die;
   const { clearance } = view.limits.core;
   const inset = view.rows.map((row, side) => {
-    const base = view.layouts[side]?.wanted ?? 0;
-    return row.reduce((deepest, c) => Math.max(deepest, c.t1), base) + clearance;
+    let deepest = view.layouts[side]?.wanted ?? 0;
+    for (const c of row) if (c.t1 > deepest) deepest = c.t1;
+    return deepest + clearance;
   });
   const [left = 0, bottom = 0, right = 0, top = 0] = inset;
   const corners = view.corners.flat().map((c) => ({
@@ -227,7 +229,7 @@ function coreLeft(view: View): Box {
   const [narrowHolds, lowHolds] = [holdsCore(view, narrow), holdsCore(view, low)];
   if (narrowHolds !== lowHolds) return narrowHolds ? narrow : low;
   return area(low) > area(narrow) ? low : narrow;
-}
+});
 
 const holdsCore = ({ limits }: View, b: Box): boolean =>
   b.x1 - b.x0 >= limits.core.width && b.y1 - b.y0 >= limits.core.height;
