@@ -6,6 +6,7 @@ import { placementJson } from './json.ts';
 import { planRing } from './ring/plan.ts';
 import { ringSvg } from './ring-svg.ts';
 import { nameSheets } from './sheets.ts';
+import { wiresCsv } from './wires-csv.ts';
 
 /** `placement.json`, the drawings and the bond-pad table; names sheets where the ring has no room for names. */
 export function filesOf(placement: Placement): ReadonlyMap<string, string> {
@@ -16,5 +17,11 @@ export function filesOf(placement: Placement): ReadonlyMap<string, string> {
     ['detail.svg', detailSvg(placement)],
     ['bond-pads.csv', bondPadsCsv(placement)],
     ...(plan.named ? [] : nameSheets(placement)),
+    ...(placement.package === undefined ? [] : bondFiles(placement)),
   ]);
 }
+
+/** The bond diagram and the wires' table. */
+const bondFiles = (placement: Placement): readonly (readonly [string, string])[] => [
+  ['wires.csv', wiresCsv(placement)],
+];

@@ -62,7 +62,7 @@ function sideRows(placement: Placement): string[][] {
 }
 
 /** The least distance along a side between the centres of neighbouring pads of one row. */
-export function leastPitch({ bondPads }: Placement, side: Side): number | undefined {
+function leastPitch({ bondPads }: Placement, side: Side): number | undefined {
   const rows = new Map<string, number[]>();
   for (const pad of bondPads) {
     if (pad.side !== side) continue;
