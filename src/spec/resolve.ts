@@ -5,6 +5,7 @@ import type { Library } from '../library/footprint.ts';
 import type { Source } from '../source/source.ts';
 import { cornerCell, namedCells } from './cells.ts';
 import { DEFAULTS } from './defaults.ts';
+import { resolveElectrical } from './electrical-resolve.ts';
 import { type EntryContext, resolveEntry } from './entries.ts';
 import { checkGrid, checkLibraryGrid, checkStemGrid } from './grid.ts';
 import { drawnLeast, drawnMost } from './lengths.ts';
@@ -88,6 +89,13 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
           { report, source, table: read.fingers, entries: bySideEntries, twoRows },
           text.package,
         );
+  const electrical =
+    text.electrical === undefined
+      ? undefined
+      : resolveElectrical(
+          { report, source, library, sections, entries, grid, packaged: text.package !== undefined },
+          text.electrical,
+        );
   if (corner === undefined || edge === undefined || name === undefined) return undefined;
 
   const sideSpec = (side: Side): SideSpec => ({
@@ -147,6 +155,7 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
     severities: new Map(Object.entries(text.severities ?? {})),
     waivers: text.waivers ?? [],
     ...(bonded === undefined ? {} : { package: bonded }),
+    ...(electrical === undefined ? {} : { electrical }),
     place: source.placeOf([]),
   };
 }

@@ -6,6 +6,7 @@ import type { Side } from '../geometry/side.ts';
 import type { Units } from '../geometry/units.ts';
 import type { Footprint, Library } from '../library/footprint.ts';
 import type { Place } from '../problems/problem.ts';
+import type { Electrical } from './electrical.ts';
 import type { DieWish, Order } from './order.ts';
 import type { Package } from './package.ts';
 
@@ -151,5 +152,7 @@ export interface Ring {
   readonly waivers: readonly Waiver[];
   /** What the die is bonded into, where that is given. */
   readonly package?: Package;
+  /** What the ring has to carry, where that is given. */
+  readonly electrical?: Electrical;
   readonly place: Place;
 }

@@ -6,6 +6,7 @@ import { z } from 'zod';
 import { SIDES } from '../geometry/side.ts';
 import { length, positiveLength, signedLength } from '../source/length.ts';
 import { DEFAULTS } from './defaults.ts';
+import { electricalSchema } from './electrical-schema.ts';
 import { packageSchema } from './package-schema.ts';
 import { SLACKS, STYLES } from './ring.ts';
 import { about, name, names } from './words.ts';
@@ -313,6 +314,9 @@ export const ringSchema = z
     package: packageSchema
       .optional()
       .meta(about('the package: bond fingers, which pin goes to which, and limits for the wires')),
+    electrical: electricalSchema
+      .optional()
+      .meta(about('what the ring has to carry, and the budgets that it is held to')),
     neighbours: z.array(neighbourSchema).optional().meta(about('what neighbours owe each other')),
     severities: z
       .record(name(), z.enum(['error', 'warning', 'note']))
