@@ -7,11 +7,15 @@
 import { describe, expect, test } from 'vitest';
 import { micrometres } from '../../src/geometry/units.ts';
 import { failed, found } from '../../src/problems/problem.ts';
+import { lay } from '../../src/run.ts';
 import { parseRing } from '../../src/spec/parse.ts';
 import type { Entry, Ring } from '../../src/spec/ring.ts';
 import { ringJsonSchema } from '../../src/spec/schema.ts';
-import { PACKAGE_KEYS } from './package-keys.ts';
+import { ELECTRICAL_KEYS } from './electrical-keys.ts';
+import { PACKAGE, PACKAGE_KEYS } from './package-keys.ts';
 import { changed, footprint, type Given, LIBRARY, libraryWith, PLAIN_RING, ringOf, um } from './sample.ts';
+
+type Swap = readonly [string, string];
 
 interface Change {
   /** What is exchanged in the description. */
@@ -329,6 +333,7 @@ const TABLE: Readonly<Record<string, Change>> = {
     becomes: [{ kind: 'signals-between-grounds', most: 8, sections: ['io'] }],
   },
   ...PACKAGE_KEYS,
+  ...ELECTRICAL_KEYS,
   'severities.*': {
     swap: [end('severities: {pad-pitch: note}')],
     read: (r) => [...r.severities],
@@ -381,6 +386,56 @@ function keysOf(schema: unknown, path = ''): readonly string[] {
   return [path];
 }
 
+const BROKEN: Swap = ['    - {pin: A1, cell: io_bi}\n', '    - {cell: brk5}\n    - {pin: A1, cell: io_bi}\n'];
+const apart = (what: string): Swap => end(`neighbours: [{apart: [A0], from: [A1], distance: 2000${what}}]`);
+
+/**
+ * Changes that a placed ring shows, where the table's own change is too small to: the sample ring has room to spare.
+ * The text is the plain ring with `before`, and then with `swap` too.
+ */
+const TELLING: Readonly<
+  Record<string, { readonly before?: readonly Swap[]; readonly swap: readonly Swap[] }>
+> = {
+  'core.width': { swap: [end('core: {width: 1900}')] },
+  'core.height': { swap: [end('core: {height: 1700}')] },
+  'bondPads.spacing': { swap: [[SPACING_LINE, '  spacing: 700\n']] },
+  'bondPads.openingSpacing': { swap: [[SPACING_LINE, `${SPACING_LINE}  openingSpacing: 700\n`]] },
+  'bondPads.openingInset': { swap: [[SPACING_LINE, `${SPACING_LINE}  openingInset: 9\n`]] },
+  'bondPads.openingToSeal.most': {
+    swap: [[SPACING_LINE, `${SPACING_LINE}  openingToSeal: {least: 1, most: 3}\n`]],
+  },
+  'stems.spacing': { swap: [['{width: 12,', '{width: 12, spacing: 700,']] },
+  'corners.clearance': { swap: [end('corners: {clearance: 800}')] },
+  'corners.pitches[].pads': {
+    before: [
+      [
+        '    - {cell: clamp}\n',
+        '    - {pin: A2, cell: io_bi}\n    - {pin: A3, cell: io_bi}\n    - {cell: clamp}\n',
+      ],
+      end('corners: {pitches: [{pads: 1, pitch: 350}]}'),
+    ],
+    swap: [['pads: 1', 'pads: 2']],
+  },
+  'neighbours[].together[]': { swap: [end('neighbours: [{together: [A0, VDD]}]')] },
+  'neighbours[].apart[]': { before: [apart('')], swap: [['apart: [A0]', 'apart: [VDD]']] },
+  'neighbours[].from[]': { before: [apart('')], swap: [['from: [A1]', 'from: [VDD]']] },
+  'neighbours[].distance': { before: [apart('')], swap: [['distance: 2000', 'distance: 2001']] },
+  'neighbours[].signalsBetweenGrounds': { swap: [end('neighbours: [{signalsBetweenGrounds: 1}]')] },
+  'neighbours[].sections[]': {
+    before: [...TWO_SECTIONS, end('neighbours: [{signalsBetweenGrounds: 1}]')],
+    swap: [['signalsBetweenGrounds: 1}', 'signalsBetweenGrounds: 1, sections: [io]}']],
+  },
+  'package.bonds.free[]': {
+    before: [end(PACKAGE.trimEnd())],
+    swap: [['  wires: {', '  bonds: {free: [2]}\n  wires: {']],
+  },
+  'severities.*': { before: [BROKEN], swap: [end('severities: {break-needless: error}')] },
+  'waivers[].reason': {
+    before: [BROKEN, end('waivers: [{rule: break-needless, items: [brk5-1], reason: agreed}]')],
+    swap: [['reason: agreed', 'reason: seen']],
+  },
+};
+
 describe('every key changes the ring', () => {
   const keys = keysOf(ringJsonSchema());
 
@@ -409,5 +464,18 @@ describe('every key changes the ring', () => {
     const after = change.read(ringOf(changed(text, ...change.swap), change.given));
     expect(after).toEqual(change.becomes);
     expect(before).not.toEqual(change.becomes);
+  });
+
+  // The limits that a placement carries along do not count as a change: a shape, a figure or a finding has to differ.
+  test.each(Object.entries(TABLE))('%s changes what is laid', (key, change) => {
+    const { before: first = [], swap } = TELLING[key] ?? change;
+    const text = changed(PLAIN_RING, ...first);
+    const laid = (ring: Ring): unknown => {
+      const outcome = lay(ring);
+      return outcome.ok ? { ...outcome.value, rules: null } : outcome.problems;
+    };
+    const before = laid(ringOf(text, change.given));
+    const after = laid(ringOf(changed(text, ...swap), change.given));
+    expect(after).not.toEqual(before);
   });
 });

@@ -177,7 +177,7 @@ const MISTAKES: readonly Mistake[] = [
   [
     'a waiver of an unknown rule',
     [[END, `waivers: [{rule: needles-break, items: [x], reason: y}]\n${END}`]],
-    [['17:12 unknown-rule', '`needless-break`']],
+    [['17:12 unknown-rule', '`break-needless`']],
   ],
   [
     'a waiver without a reason',

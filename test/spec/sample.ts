@@ -112,7 +112,7 @@ export function libraryWith(...changed: readonly Footprint[]): Library {
 
 export { CELLS };
 
-export const RULES = ['needless-break', 'clamp-missing', 'pad-pitch'];
+export const RULES = ['break-needless', 'clamp-missing', 'pad-pitch'];
 
 /** One section, all sides inline. */
 export const PLAIN_RING = `ring: sample
