@@ -6,13 +6,13 @@ import { chmodSync, rmSync } from 'node:fs';
 import { build } from 'esbuild';
 
 /**
- * What is left out: svgdom's font engine and image reader (the drawings bring their own widths of letters and have no
- * images) and zod's translations. Each would be read and compiled at every start.
+ * What is left out: svgdom's font engine, image and markup readers (the drawings bring their own widths of letters, have
+ * no images and read no markup) and zod's translations. Each would be read and compiled at every start.
  */
 const leftOut = {
   name: 'left-out',
   setup({ onResolve, onLoad }) {
-    onResolve({ filter: /^(fontkit|image-size)$/ }, ({ path }) => ({ path, namespace: 'left-out' }));
+    onResolve({ filter: /^(fontkit|image-size|sax)$/ }, ({ path }) => ({ path, namespace: 'left-out' }));
     onResolve({ filter: /locales\/index\.js$/ }, ({ path }) => ({ path, namespace: 'left-out' }));
     onLoad({ filter: /.*/, namespace: 'left-out' }, () => ({
       contents: 'export default {}; export const create = undefined; export const openSync = undefined;',
@@ -35,7 +35,9 @@ await build({
   target: 'node20',
   plugins: [leftOut],
   legalComments: 'none',
-  banner: { js: "import { createRequire as ringwrightRequire } from 'node:module';const require = ringwrightRequire(import.meta.url);" },
+  banner: {
+    js: "import { createRequire as ringwrightRequire } from 'node:module';const require = ringwrightRequire(import.meta.url);",
+  },
   logLevel: 'warning',
 });
 chmodSync('dist/cli.js', 0o755);

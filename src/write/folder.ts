@@ -10,7 +10,6 @@
 import { randomBytes } from 'node:crypto';
 import {
   closeSync,
-  fsyncSync,
   lstatSync,
   mkdirSync,
   openSync,
@@ -93,7 +92,7 @@ function replaceSet(dir: string, files: ReadonlyMap<string, Content>): void {
   const made: string[] = [];
   const put = (name: string, content: Uint8Array) => {
     made.push(temporary(name));
-    writeThrough(temporary(name), content);
+    writeFresh(temporary(name), content);
   };
   try {
     put(MANIFEST, bytesOf(manifestText(entries)));
@@ -103,7 +102,6 @@ function replaceSet(dir: string, files: ReadonlyMap<string, Content>): void {
     for (const name of stale.files) rmSync(join(dir, name), { force: true });
     renameSync(temporary(MANIFEST), join(dir, MANIFEST));
     for (const name of stale.temporary) removeQuietly(join(dir, name));
-    syncFolder(dir);
   } catch (error) {
     for (const path of made) removeQuietly(path);
     throw error;
@@ -217,28 +215,16 @@ function kindOf(path: string): 'file' | 'folder' | undefined {
   }
 }
 
-/** Writes a new file and has it on the disk before returning. */
-function writeThrough(path: string, content: Uint8Array): void {
+/**
+ * Writes a new file. It is not forced onto the disk: a machine that loses its power in between is told by the manifest's
+ * hashes, as a killed run is, and waiting for the disk would be a good part of a build's time.
+ */
+function writeFresh(path: string, content: Uint8Array): void {
   const file = openSync(path, 'wx', 0o666);
   try {
     writeFileSync(file, content);
-    fsyncSync(file);
   } finally {
     closeSync(file);
-  }
-}
-
-/** Has the folder's renames on the disk, where the system can. */
-function syncFolder(dir: string): void {
-  try {
-    const folder = openSync(dir, 'r');
-    try {
-      fsyncSync(folder);
-    } finally {
-      closeSync(folder);
-    }
-  } catch {
-    // Some systems cannot open a folder; the renames then reach the disk in their own time.
   }
 }
 
