@@ -58,7 +58,7 @@ function packageFields(placement: Placement): ((pad: BondPad) => readonly string
     fingers.set(bondPad, [...(fingers.get(bondPad) ?? []), finger ?? 'paddle']);
   return ({ number, x, y }) => {
     const spot = toPackage(x, y);
-    const ends = (fingers.get(number) ?? []).join(' ');
+    const ends = (fingers.get(number) ?? []).join('; ');
     return [ends === '' ? '' : nameField(ends), um(spot.x), um(spot.y), um(bonded.die.rotation)];
   };
 }

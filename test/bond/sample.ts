@@ -136,3 +136,67 @@ export const withPads = (placement: Placement, bondPads: readonly BondPad[]): Pl
   ...placement,
   bondPads,
 });
+
+/** A pad of 60 x 60 with an opening of 50 x 50. */
+export function pad(
+  number: number,
+  pin: string,
+  side: Side,
+  x: number,
+  y: number,
+  more: Partial<BondPad> = {},
+): BondPad {
+  return {
+    number,
+    pin,
+    net: pin,
+    cell: pin,
+    landing: 'pad',
+    side,
+    row: 'single',
+    x,
+    y,
+    width: 60,
+    height: 60,
+    opening: { width: 50, height: 50 },
+    ...more,
+  };
+}
+
+type PlacedPackage = NonNullable<Placement['package']>;
+
+const BASE = laid(bondedRing(packageOf(lead(2, 300, 2000)), pins(each(1))));
+
+/** A placement that is a die of 2000 x 2000 with pads and a package, and nothing else of interest. */
+export function placedBy(
+  pads: readonly BondPad[],
+  fingers: readonly Finger[],
+  bonds: readonly (readonly [bondPad: number, finger: string | null])[],
+  more: Partial<PlacedPackage> = {},
+  shrink = 1,
+): Placement {
+  if (BASE.package === undefined) throw new Error('no package');
+  return {
+    ...BASE,
+    rules: { ...BASE.rules, shrink },
+    die: { width: 2000, height: 2000 },
+    bondPads: pads,
+    package: {
+      ...BASE.package,
+      fingers: fingers.map(({ name, x, y, width, angle, tier, side }) => ({
+        name,
+        x: x / 1e6,
+        y: y / 1e6,
+        width: width / 1e6,
+        angle,
+        tier,
+        side,
+      })),
+      bonds: bonds.map(([bondPad, end]) => ({ bondPad, finger: end })),
+      ...more,
+    },
+  };
+}
+
+/** The placed package of the sample, to change one of its parts. */
+export const PLACED: PlacedPackage = placedBy([], [], []).package as PlacedPackage;
