@@ -4,14 +4,21 @@
  *   what the user wrote -> resolved ring -> plan -> fit -> placement -> findings
  *            readRing                       plan    fit     place       judge
  *
- * One loop: where slack goes toward the package's fingers, the wires of a first placement tell the wished places of
- * a second one.
+ * Two loops: where slack goes toward the package's fingers, the wires of a first placement tell the wished places of
+ * a second one; and where missing supplies are to be set, the figures of a placement tell how many, until no count
+ * grows.
  */
+import { wirePaths } from './bond/paths.ts';
 import { wireHits, wireRules } from './bond/rules.ts';
 import { pullsOf, type Toward, wireSummary } from './bond/summary.ts';
 import type { Judged } from './check/finding.ts';
 import { judge } from './check/judge.ts';
 import { ruleList } from './check/rules.ts';
+import { type Assessment, assess } from './electrical/assess.ts';
+import { electricalHits } from './electrical/hits.ts';
+import { electricalRules } from './electrical/rules.ts';
+import { summaryOf } from './electrical/table.ts';
+import { type ArcNeed, addNeeds, arcNeeds } from './electrical/wanted.ts';
 import { goesTowardFingers, wishedPlan } from './fit/fingers.ts';
 import { type Fit, fitSides } from './fit/fit.ts';
 import { holdPins } from './fit/hold.ts';
@@ -19,7 +26,8 @@ import type { Finding, Placement } from './format/placement.ts';
 import { SIDES } from './geometry/side.ts';
 import { place } from './place/place.ts';
 import { type Plan, plan } from './plan/plan.ts';
-import { found, type Outcome, type Problem } from './problems/problem.ts';
+import { type Supplied, withSupplies } from './plan/supplies.ts';
+import { failed, found, type Outcome, type Problem } from './problems/problem.ts';
 import { type ReadFile, readRing } from './spec/read.ts';
 import type { Ring } from './spec/ring.ts';
 
@@ -28,34 +36,124 @@ import type { Ring } from './spec/ring.ts';
  * to keep, pins stay where they were; the notes name those that move.
  */
 export function lay(ring: Ring, keep?: Placement): Outcome<Placement> {
+  const laid = ring.electrical?.supplies.set === true ? laySupplied(ring, keep) : layOnce(ring, keep);
+  return laid.ok ? found(finished(laid.value), laid.notes) : laid;
+}
+
+/** A placement, and what went toward the fingers in it. */
+interface Laid {
+  readonly placement: Placement;
+  readonly toward: Toward | null;
+}
+
+function layOnce(ring: Ring, keep: Placement | undefined): Outcome<Laid> {
   const planned = plan(ring);
   if (!planned.ok) return planned;
   const fitted = keep === undefined ? fitSides(planned.value) : fitKeeping(planned.value, keep);
   if (!fitted.ok) return fitted;
   const notes = [...planned.notes, ...fitted.notes];
   const placement = place(fitted.value);
-  if (!goesTowardFingers(ring)) return found(finished(placement, null), notes);
+  if (!goesTowardFingers(ring)) return found({ placement, toward: null }, notes);
   const sides = SIDES.filter((side) => ring.sides[side].slack === 'toward-fingers');
   const aimed = fitSides(wishedPlan(fitted.value, pullsOf(placement)));
   // Near a corner the pads of two sides may bar each other's way to the fingers; shared slack then has to do.
   const second = aimed.ok ? place(aimed.value) : placement;
   const unproven = aimed.ok ? aimed.value.unproven : sides;
-  return found(finished(second, { shared: placement, sides, unproven }), notes);
+  return found({ placement: second, toward: { shared: placement, sides, unproven } }, notes);
 }
 
-/** A placement with its wires' summary and its findings. */
-function finished(placement: Placement, toward: Toward | null): Placement {
-  const wires = wireSummary(placement, toward);
-  const summary = wires === undefined ? placement.summary : { ...placement.summary, wires };
-  const whole = { ...placement, summary };
-  return { ...whole, findings: findingsOf(whole) };
+/** How often supplies are counted again after more were set. */
+const COUNTS = 3;
+
+/** Lays a ring, sets the supplies that its figures ask for, and lays it anew; then spare ones where there is room. */
+function laySupplied(ring: Ring, keep: Placement | undefined): Outcome<Laid> {
+  let laid = layOnce(ring, keep);
+  let needs: readonly ArcNeed[] = [];
+  let supplied: Supplied = { ring, set: [] };
+  const lay = (wanted: readonly ArcNeed[]): { supplied: Supplied; laid: Outcome<Laid> } | undefined => {
+    const planned = plan(ring);
+    if (!planned.ok) return undefined;
+    const next = withSupplies(planned.value, wanted);
+    return next.set.length > supplied.set.length
+      ? { supplied: next, laid: layOnce(next.ring, keep) }
+      : undefined;
+  };
+  for (let count = 0; count < COUNTS && laid.ok; count++) {
+    const found = needsOf(laid.value.placement);
+    needs = count === 0 ? found : addNeeds(needs, found);
+    if (found.every((need) => need.more === 0)) break;
+    const next = lay(needs);
+    if (next === undefined) break;
+    if (!next.laid.ok) return failed(noRoom(ring, next.supplied), ...next.laid.problems);
+    ({ supplied, laid } = { supplied: next.supplied, laid: next.laid });
+  }
+  for (let spare = ring.electrical?.supplies.spare ?? 0; spare > 0 && laid.ok; spare--) {
+    const { die } = laid.value.placement;
+    const strained = needsOf(laid.value.placement).map((need, i) => ({ need, i }));
+    strained.sort((a, b) => b.need.strain - a.need.strain);
+    const most = strained.find(({ need }) => need.kind === 'supply')?.i;
+    const wanted = needs.map((need, i) => (i === most ? { ...need, more: need.more + 1 } : need));
+    const next = lay(wanted);
+    // Spare supplies fill what is there; they never make the die larger.
+    if (next?.laid.ok !== true) break;
+    const grown = next.laid.value.placement.die;
+    if (grown.width > die.width || grown.height > die.height) break;
+    needs = wanted;
+    ({ supplied, laid } = { supplied: next.supplied, laid: next.laid });
+  }
+  return laid.ok ? found(laid.value, [...laid.notes, ...setNotes(ring, supplied)]) : laid;
 }
+
+const needsOf = (placement: Placement): readonly ArcNeed[] => {
+  const assessment = assessed(placement);
+  return assessment === undefined ? [] : arcNeeds(assessment);
+};
+
+const setNotes = ({ electrical }: Ring, { set }: Supplied): readonly Problem[] =>
+  set.length === 0 || electrical === undefined
+    ? []
+    : [
+        {
+          code: 'supplies-set',
+          message: `${set.length} supply cells were set: ${set.map(({ pin, side, before }) => `${pin} on the ${side} side${before.pins[0] === undefined ? '' : ` before ${before.pins[0]}`}`).join(', ')}`,
+          place: electrical.place,
+        },
+      ];
+
+const noRoom = ({ electrical }: Ring, { set }: Supplied): Problem => ({
+  code: 'no-room-for-supplies',
+  message: `the ring needs ${set.length} more supply cells, and with them it cannot be laid`,
+  mend: 'enlarge the die or let it be `fit`, loosen a budget, or write `supplies: given` to lay it without them',
+  ...(electrical === undefined ? {} : { place: electrical.place }),
+});
+
+/** A placement with its core strips, what is told of its wires and supplies, and its findings. */
+function finished({ placement, toward }: Laid): Placement {
+  const assessment = assessed(placement);
+  const strips = assessment?.strips?.strips;
+  const wires = wireSummary(placement, toward);
+  const electrical =
+    assessment === undefined
+      ? { notAssessed: '`electrical` in the ring description' }
+      : summaryOf(assessment);
+  const whole: Placement = {
+    ...placement,
+    ...(strips === undefined ? {} : { coreStrips: strips }),
+    summary: { ...placement.summary, ...(wires === undefined ? {} : { wires }), electrical },
+  };
+  return { ...whole, findings: judge(whole, [...wireHits(whole), ...electricalHits(assessment)]) };
+}
+
+/** The electrical figures of a placement with its actual wires, where it has a package. */
+export const assessed = (placement: Placement): Assessment | undefined =>
+  assess(placement, placement.package === undefined ? undefined : wirePaths(placement));
 
 /** All that stands against a placement, the program's own or one that a script has edited. */
-export const findingsOf = (placement: Placement): readonly Finding[] => judge(placement, wireHits(placement));
+export const findingsOf = (placement: Placement): readonly Finding[] =>
+  judge(placement, [...wireHits(placement), ...electricalHits(assessed(placement))]);
 
 /** All rules, which severities and waivers may name. */
-export const allRules: readonly Judged['rule'][] = [...ruleList, ...wireRules];
+export const allRules: readonly Judged['rule'][] = [...ruleList, ...wireRules, ...electricalRules];
 
 /** Rows are kept as well; where that alone makes a ring impossible, they take turns anew. */
 function fitKeeping(planned: Plan, keep: Placement): Outcome<Fit> {

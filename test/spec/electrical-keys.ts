@@ -49,13 +49,13 @@ export const ELECTRICAL = `electrical:
   core: {vdd: 40}
   outputs:
     bus: {pins: [A0], current: 4, load: 15, swing: 3.3, edge: 2}
-    clock: {pins: [A1], slope: 20}
-  noise: {main: 0.4}
+    clock: {pins: [A1], slope: 5, load: 5, swing: 2.5}
+  noise: {main: 0.03}
   drop: {vdd: 0.05}
   discharge: {level: 2000, rail: 6, path: 20}
   decoupling: {chip: 0.3, package: 0.2}
   supplies: auto
-  coreStrips: {nets: [vdd], layer: M5, spacing: 5}
+  coreStrips: {nets: [vdd, vss], layer: M5, spacing: 5}
 `;
 
 const demandsOf = (ring: Ring): Electrical => {
@@ -114,15 +114,15 @@ export const ELECTRICAL_KEYS: Readonly<Record<string, ElectricalChange>> = {
   'electrical.wires.length': change('length: 2000', 'length: 2500', (d) => d.wires?.length, um(2500)),
   'electrical.wires.lead': change('length: 2000', 'length: 2000, lead: 1.5', (d) => d.wires?.lead, 1.5),
   'electrical.core.*': change('vdd: 40', 'vdd: 50', (d) => d.core.get('vdd'), 50),
-  'electrical.outputs.*.pins[]': change(
-    '[A0]',
-    '[VREF]',
-    (d) => bus(d)?.pins,
-    ['VREF'],
-    [['pin: A0', 'pin: VREF']],
-  ),
+  'electrical.outputs.*.pins[]': {
+    ...change('', '', (d) => d.outputs.map((output) => output.pins), [['A1'], ['A0']]),
+    swap: [
+      ['[A0], current', '[A1], current'],
+      ['[A1], slope', '[A0], slope'],
+    ],
+  },
   'electrical.outputs.*.current': change('current: 4', 'current: 5', (d) => bus(d)?.current, 5),
-  'electrical.outputs.*.slope': change('slope: 20', 'slope: 30', (d) => clock(d)?.slope, 30),
+  'electrical.outputs.*.slope': change('slope: 5', 'slope: 40', (d) => clock(d)?.slope, 40),
   'electrical.outputs.*.load': change('load: 15', 'load: 25', (d) => bus(d)?.load, 25),
   'electrical.outputs.*.swing': change('swing: 3.3', 'swing: 1.8', (d) => bus(d)?.swing, 1.8),
   'electrical.outputs.*.edge': change('edge: 2', 'edge: 1', (d) => bus(d)?.edge?.time, 1),
@@ -135,8 +135,8 @@ export const ELECTRICAL_KEYS: Readonly<Record<string, ElectricalChange>> = {
   'electrical.together[][]': change('  noise:', '  together: [[bus, clock]]\n  noise:', (d) => d.together, [
     ['bus', 'clock'],
   ]),
-  'electrical.noise': change('noise: {main: 0.4}', 'noise: 0.3', (d) => [...d.noise], [['main', 0.3]]),
-  'electrical.noise.*': change('main: 0.4', 'main: 0.5', (d) => [...d.noise], [['main', 0.5]]),
+  'electrical.noise': change('noise: {main: 0.03}', 'noise: 0.3', (d) => [...d.noise], [['main', 0.3]]),
+  'electrical.noise.*': change('main: 0.03', 'main: 0.5', (d) => [...d.noise], [['main', 0.5]]),
   'electrical.drop': change(
     'drop: {vdd: 0.05}',
     'drop: 0.03',
@@ -157,7 +157,7 @@ export const ELECTRICAL_KEYS: Readonly<Record<string, ElectricalChange>> = {
     'pw_vddio_2',
   ),
   'electrical.supplies.spare': change('supplies: auto', 'supplies: {spare: 4}', (d) => d.supplies.spare, 4),
-  'electrical.coreStrips.nets[]': change('nets: [vdd]', 'nets: [vss, vdd]', (d) => d.coreStrips?.nets, [
+  'electrical.coreStrips.nets[]': change('nets: [vdd, vss]', 'nets: [vss, vdd]', (d) => d.coreStrips?.nets, [
     'vss',
     'vdd',
   ]),

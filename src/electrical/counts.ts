@@ -1,0 +1,96 @@
+/** The count of supply cells for each net and arc: what every demand asks for, and which decides. */
+import {
+  asInput,
+  assessedValue,
+  type Figure,
+  figure,
+  input,
+  isAssessed,
+  notAssessed,
+} from '../figures/figure.ts';
+import type { ElectricalRules } from '../format/placement.ts';
+import type { Bonding } from './bonding.ts';
+import { forCurrent, forNoise, forNoiseApart, forWires, noiseFigure } from './demands.ts';
+import { type Group, supplyCells, worstSwitching } from './groups.ts';
+import { SOURCES } from './sources.ts';
+
+export type Demand = 'current' | 'wire' | 'noise' | 'discharge';
+const DEMANDS: readonly Demand[] = ['current', 'wire', 'noise', 'discharge'];
+
+/** What is asked for as a report's reader says it. */
+export const DEMAND_WORDS: Readonly<Record<Demand, string>> = {
+  current: 'direct current',
+  wire: 'the current of its wires',
+  noise: 'switching noise',
+  discharge: 'discharge',
+};
+
+export interface SupplyCount {
+  readonly group: Group;
+  readonly have: number;
+  readonly needed: Figure;
+  readonly decides: Demand | null;
+  readonly demands: Readonly<Record<Demand | 'noiseApart', Figure>>;
+  /** The noise as the wires stand, and its budget. */
+  readonly noise: Figure;
+  readonly budget: Figure;
+}
+
+export function countOf(
+  group: Group,
+  rules: ElectricalRules,
+  bonding: Bonding | undefined,
+  discharge: Figure,
+): SupplyCount {
+  const have = supplyCells(group).length;
+  const worst = worstSwitching(group, rules);
+  const { noise, limit } = noiseFigure(group, worst, rules, bonding);
+  const demands = {
+    current: forCurrent(group),
+    wire: forWires(group, bonding),
+    noiseApart: forNoiseApart(group, worst, rules, bonding),
+    noise: asTheyStand(forNoise(group, worst, rules, bonding), noise, limit, have),
+    discharge,
+  };
+  let decides: Demand | null = null;
+  let most = 0;
+  for (const demand of DEMANDS) {
+    const value = assessedValue(demands[demand]);
+    if (value !== undefined && value > most) [decides, most] = [demand, value];
+  }
+  const assessed = DEMANDS.flatMap((demand) => {
+    const own = demands[demand];
+    return isAssessed(own) ? [{ ...asInput(DEMAND_WORDS[demand], own) }] : [];
+  });
+  const needed =
+    assessed.length === 0
+      ? notAssessed(DEMANDS.flatMap((d) => missingOf(demands[d])).join('; '))
+      : figure(Math.max(1, most), 'cells', 'greatest of its demands, at least one', assessed, SOURCES.given);
+  return { group, have, needed, decides, demands, noise, budget: limit };
+}
+
+const missingOf = (f: Figure): readonly string[] => (isAssessed(f) ? [] : [f.notAssessed]);
+
+/** Where the cells that there are break the budget as they stand, one more is needed at least. */
+function asTheyStand(even: Figure, noise: Figure, limit: Figure, have: number): Figure {
+  if (!isAssessed(even) || !isAssessed(noise) || !isAssessed(limit)) return even;
+  if (noise.value <= limit.value * (1 + 1e-9)) {
+    // Those that stand keep it: no more are needed than there are, however evenly others might be spread.
+    if (even.value <= have) return even;
+    return figure(
+      have,
+      'cells',
+      'those that there are keep the budget as they stand',
+      [asInput('noise', noise), asInput('budget', limit)],
+      SOURCES.coupled,
+    );
+  }
+  if (even.value > have) return even;
+  return figure(
+    have + 1,
+    'cells',
+    'one more than there are, which break the budget as they stand',
+    [asInput('noise', noise), asInput('budget', limit), input('spread evenly', even.value, 'cells')],
+    SOURCES.coupled,
+  );
+}

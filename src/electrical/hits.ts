@@ -1,0 +1,198 @@
+/** What the electrical rules complain of in an assessed placement, rule by rule. Only what is assessed is held. */
+import { isAssessed, ratio, within } from '../figures/figure.ts';
+import type { PlacedCell } from '../format/placement.ts';
+import { arcName, type RingCell } from './arcs.ts';
+import type { Assessment } from './assess.ts';
+import { currentOfWire } from './bonding.ts';
+import { DEMAND_WORDS } from './counts.ts';
+import type { DischargePath } from './discharge.ts';
+import { mostLoaded, oneMore } from './rails.ts';
+import { ELECTRICAL, type ElectricalHit, type ElectricalRule, electricalRules } from './rules.ts';
+import { givenBy, stemLoads } from './stems.ts';
+
+export interface RuleHits {
+  readonly rule: ElectricalRule;
+  readonly hits: readonly ElectricalHit[];
+}
+
+/** The middle of a cell in picometres. */
+const middle = ({ x, y, width, height }: PlacedCell): NonNullable<ElectricalHit['at']> => ({
+  x: Math.round((x + width / 2) * 1e6),
+  y: Math.round((y + height / 2) * 1e6),
+});
+const atCell = (cell: RingCell | undefined): Pick<ElectricalHit, 'at'> =>
+  cell === undefined ? {} : { at: middle(cell.cell) };
+
+const volts = (value: number): string =>
+  value < 1 ? `${Number((value * 1e3).toPrecision(3))} mV` : `${Number(value.toPrecision(3))} V`;
+const amount = (value: number): string => String(Number(value.toPrecision(3)));
+const cells = (count: number): string => `${count} supply cell${count === 1 ? '' : 's'}`;
+
+export function electricalHits(a: Assessment | undefined): readonly RuleHits[] {
+  const looks: Readonly<Record<string, (a: Assessment) => readonly ElectricalHit[]>> = {
+    [ELECTRICAL.count.name]: countHits,
+    [ELECTRICAL.noise.name]: noiseHits,
+    [ELECTRICAL.drop.name]: dropHits,
+    [ELECTRICAL.density.name]: densityHits,
+    [ELECTRICAL.supply.name]: supplyHits,
+    [ELECTRICAL.stem.name]: stemHits,
+    [ELECTRICAL.path.name]: pathHits,
+    [ELECTRICAL.discharge.name]: dischargeHits,
+    [ELECTRICAL.strip.name]: stripHits,
+  };
+  return electricalRules.map((rule) => ({
+    rule,
+    hits: a === undefined ? [] : (looks[rule.name]?.(a) ?? []),
+  }));
+}
+
+function countHits({ supplies }: Assessment): readonly ElectricalHit[] {
+  return supplies.flatMap(({ group, have, needed, decides }): ElectricalHit[] => {
+    if (!isAssessed(needed) || needed.value <= have) return [];
+    const why = decides === null ? '' : `, for ${DEMAND_WORDS[decides]}`;
+    return [
+      {
+        message: `net ${group.name} has ${cells(have)} and needs ${needed.value}${why}`,
+        items: [group.net],
+      },
+    ];
+  });
+}
+
+function noiseHits({ supplies }: Assessment): readonly ElectricalHit[] {
+  return supplies.flatMap(({ group, noise, budget }): ElectricalHit[] => {
+    if (!isAssessed(noise) || !isAssessed(budget) || within(noise.value, budget.value)) return [];
+    const message = `outputs that switch together make ${volts(noise.value)} on ${group.name}, ${volts(noise.value - budget.value)} above its budget of ${volts(budget.value)}`;
+    return [{ message, items: [group.net] }];
+  });
+}
+
+function dropHits(a: Assessment): readonly ElectricalHit[] {
+  return a.arcs.flatMap((loaded, i): ElectricalHit[] => {
+    const solved = a.rails[i];
+    const budget = a.rules.drop[loaded.arc.net];
+    if (solved === undefined || 'missing' in solved || budget === undefined) return [];
+    const { at, drop } = solved.worst;
+    if (within(drop, budget)) return [];
+    const cell = loaded.arc.cells[at];
+    const more = oneMore(loaded, solved);
+    const best = loaded.arc.cells[more.at]?.cell.name ?? '';
+    return [
+      {
+        message: `${arcName(loaded.arc)} drops ${volts(drop)} at ${cell?.cell.name ?? ''}, ${volts(drop - budget)} above its budget of ${volts(budget)}; one more supply at ${best} would leave ${volts(more.drop)}`,
+        items: [loaded.arc.net, cell?.cell.name ?? ''],
+        ...atCell(cell),
+      },
+    ];
+  });
+}
+
+function densityHits(a: Assessment): readonly ElectricalHit[] {
+  return a.arcs.flatMap((loaded, i): ElectricalHit[] => {
+    const solved = a.rails[i];
+    if (solved === undefined || 'missing' in solved) return [];
+    const load = mostLoaded(loaded, solved, a.rules.celsius, a.layers);
+    if ('missing' in load || ratio(load.use, 1) <= 1) return [];
+    const cell = loaded.arc.cells[load.at];
+    const { layer, limit, capacity } = load.tightest;
+    return [
+      {
+        message: `${arcName(loaded.arc)} carries ${amount(load.current)} mA through ${cell?.cell.name ?? ''}, where ${layer} at ${amount(limit.perMicrometre)} mA/um lets it carry ${amount(capacity)} mA`,
+        items: [loaded.arc.net, cell?.cell.name ?? ''],
+        ...atCell(cell),
+      },
+    ];
+  });
+}
+
+function supplyHits(a: Assessment): readonly ElectricalHit[] {
+  const { bonding } = a;
+  return [...givenBy(a)].flatMap(([name, { feed, current }]): ElectricalHit[] => {
+    const { rating } = feed.cell.footprint;
+    const wires = bonding === undefined ? [] : feed.pads.flatMap((pad) => bonding.of(pad));
+    const byWire = bonding === undefined ? undefined : wires.length * currentOfWire(bonding, wires).current;
+    const over = (most: number | undefined, what: string): ElectricalHit[] =>
+      most === undefined || most === 0 || within(current, most)
+        ? []
+        : [
+            {
+              message: `supply cell ${name} gives ${amount(current)} mA, and ${what} ${amount(most)} mA`,
+              items: [name],
+              ...atCell(feed.cell),
+            },
+          ];
+    return [...over(rating, 'is rated for'), ...over(byWire, 'its wires may carry')];
+  });
+}
+
+function stemHits(a: Assessment): readonly ElectricalHit[] {
+  return stemLoads(a).flatMap((load): ElectricalHit[] => {
+    if ('missing' in load || within(load.density, load.limit.perMicrometre)) return [];
+    return [
+      {
+        message: `the stem of ${load.cell} carries ${amount(load.density)} mA/um on ${load.layer}, which may carry ${amount(load.limit.perMicrometre)}`,
+        items: [load.cell],
+        ...atCell(a.ring.find(({ cell }) => cell.name === load.cell)),
+      },
+    ];
+  });
+}
+
+function pathHits({ discharge }: Assessment): readonly ElectricalHit[] {
+  if ('missing' in discharge) return [];
+  return discharge.none.map(({ from, to }) => ({
+    message: `a discharge from ${from.pin} to ${to.pin} finds no path through diodes, rails and clamps`,
+    items: [from.pin, to.pin],
+    at: { x: Math.round(from.x * 1e6), y: Math.round(from.y * 1e6) },
+  }));
+}
+
+function dischargeHits({ discharge, rules }: Assessment): readonly ElectricalHit[] {
+  if ('missing' in discharge || rules.discharge === null) return [];
+  const { rail, path } = rules.discharge;
+  const over = (
+    one: DischargePath,
+    value: number,
+    budget: number | null,
+    what: string,
+  ): readonly ElectricalHit[] => {
+    if (budget === null || within(value, budget)) return [];
+    const { from, to } = one;
+    return [
+      {
+        message: `a discharge from ${from.pad.pin} to ${to.pad.pin} drops ${volts(value)} ${what}, ${volts(value - budget)} above the budget of ${volts(budget)}`,
+        items: [from.pad.pin, to.pad.pin],
+        at: { x: Math.round(from.pad.x * 1e6), y: Math.round(from.pad.y * 1e6) },
+      },
+    ];
+  };
+  return discharge.worst.flatMap((one) => [
+    ...over(one, one.rail, rail, 'along rails and stems'),
+    ...(one.unknown.length > 0 ? [] : over(one, one.total, path, 'in all')),
+  ]);
+}
+
+function stripHits({ strips, placement, rules }: Assessment): readonly ElectricalHit[] {
+  if (strips === undefined) return [];
+  const { clearance } = placement.rules.core;
+  return strips.figures.flatMap(({ net, most, width, limit, depth, drop }): readonly ElectricalHit[] => {
+    const hits: ElectricalHit[] = [];
+    if (!within(depth, clearance))
+      hits.push({
+        message: `the core strip of ${net} ends ${amount(depth)} um from the ring, and the core's clearance is ${clearance} um`,
+        items: [net],
+      });
+    if (!('missing' in limit) && !within(most / width, limit.perMicrometre))
+      hits.push({
+        message: `the core strip of ${net} carries ${amount(most / width)} mA/um and may carry ${amount(limit.perMicrometre)}`,
+        items: [net],
+      });
+    const budget = rules.drop[net];
+    if (typeof drop === 'number' && budget !== undefined && !within(drop, budget))
+      hits.push({
+        message: `the core strip of ${net} drops ${volts(drop)}, ${volts(drop - budget)} above its budget of ${volts(budget)}`,
+        items: [net],
+      });
+    return hits;
+  });
+}

@@ -1,0 +1,192 @@
+/**
+ * Each arc as a network: a node at the middle of every cell, between them the halves of two cells' strips in
+ * parallel. Supply cells feed it through their stems, outputs and core draw from it. Currents are mA in the
+ * placement and here, voltages V.
+ */
+import { type RailNetwork, type RailSolution, resistanceBetween, solveRail } from '../figures/rail.ts';
+import { parallel, stripResistance } from '../figures/strips.ts';
+import type { BondPad, PlacedFootprint, Placement, Stem } from '../format/placement.ts';
+import { isHorizontal } from '../geometry/side.ts';
+import type { LoadedArc } from './groups.ts';
+import { type LaneMetal, type Layers, laneMetal, type Missing, type Tightest, tightestOf } from './metal.ts';
+
+/** An arc's metal cell by cell. */
+export interface ArcMetal {
+  readonly cells: readonly LaneMetal[];
+  /** The resistance between the middles of neighbouring cells. */
+  readonly resistance: Float64Array;
+}
+
+/** A lane's metal by footprint, worked out once. */
+export type MetalOf = (footprint: PlacedFootprint, lane: string) => LaneMetal | Missing;
+
+export function metalBook(layers: Layers): MetalOf {
+  const book = new Map<string, Map<PlacedFootprint, LaneMetal | Missing>>();
+  return (footprint, lane) => {
+    const own = book.get(lane) ?? new Map<PlacedFootprint, LaneMetal | Missing>();
+    book.set(lane, own);
+    const known = own.get(footprint);
+    if (known !== undefined) return known;
+    const metal = laneMetal(footprint, lane, layers);
+    own.set(footprint, metal);
+    return metal;
+  };
+}
+
+export function arcMetal({ arc }: LoadedArc, metalOf: MetalOf): ArcMetal | Missing {
+  const cells: LaneMetal[] = [];
+  for (const { footprint } of arc.cells) {
+    const metal = metalOf(footprint, arc.lane);
+    if ('missing' in metal) return metal;
+    cells.push(metal);
+  }
+  const n = cells.length;
+  const half = (i: number): number => (cells[i % n]?.resistance ?? 0) / 2;
+  const resistance = Float64Array.from({ length: arc.closed ? n : n - 1 }, (_, i) => half(i) + half(i + 1));
+  return { cells, resistance };
+}
+
+/** The resistance of a stem from pad to cell, ohm; zero where there is none. */
+export function stemResistance(
+  pad: BondPad,
+  stem: Stem | undefined,
+  layers: Layers,
+): { readonly value: number } | Missing {
+  if (stem === undefined) return { value: 0 };
+  const across = isHorizontal(pad.side) ? stem.width : stem.height;
+  const way = isHorizontal(pad.side) ? stem.height : stem.width;
+  const list: number[] = [];
+  for (const layer of stem.layers) {
+    const sheet = layers.get(layer)?.sheetResistance ?? null;
+    if (sheet === null) return { missing: `the sheet resistance of layer ${layer}` };
+    list.push(stripResistance(sheet, way, across));
+  }
+  return { value: parallel(list) };
+}
+
+/** Stems by the number of their bond pad. */
+export const stemsOf = (placement: Placement): ReadonlyMap<number, Stem> =>
+  new Map(placement.stems.map((stem) => [stem.bondPad, stem]));
+
+export interface SolvedArc {
+  readonly metal: ArcMetal;
+  readonly network: RailNetwork;
+  readonly solution: RailSolution;
+  /** The arc's feeds in the order of the solution's. */
+  readonly worst: { readonly at: number; readonly drop: number };
+}
+
+/** What each cell draws, mA: its outputs, and the core's current by the length of the cell. */
+export function drawsOf({ arc, loads, core }: LoadedArc): Float64Array {
+  const draw = new Float64Array(arc.cells.length);
+  for (const { at, load } of loads) draw[at] = (draw[at] ?? 0) + load.current;
+  if (core > 0) {
+    const total = arc.cells.reduce((sum, cell) => sum + cell.along, 0);
+    for (const [i, cell] of arc.cells.entries()) draw[i] = (draw[i] ?? 0) + (core * cell.along) / total;
+  }
+  return draw;
+}
+
+/** Solves an arc, or says what is missing. */
+export function solveArc(
+  loaded: LoadedArc,
+  metalOf: MetalOf,
+  layers: Layers,
+  stems: ReadonlyMap<number, Stem>,
+): SolvedArc | Missing {
+  const metal = arcMetal(loaded, metalOf);
+  if ('missing' in metal) return metal;
+  const draw = drawsOf(loaded);
+  if (draw.every((taken) => taken === 0))
+    return { missing: 'a current on it: of its outputs or of the core' };
+  const feeds: { node: number; voltage: number; resistance: number }[] = [];
+  for (const { at, pads } of loaded.feeds) {
+    const own: number[] = [];
+    for (const pad of pads) {
+      const stem = stemResistance(pad, stems.get(pad.number), layers);
+      if ('missing' in stem) return stem;
+      own.push(stem.value);
+    }
+    feeds.push({ node: at, voltage: 0, resistance: parallel(own) });
+  }
+  const network: RailNetwork = {
+    closed: loaded.arc.closed,
+    resistance: metal.resistance,
+    draw: draw.map((mA) => mA * 1e-3),
+    feeds,
+  };
+  const solution = solveRail(network);
+  if (solution === undefined) return { missing: 'a supply cell that feeds it' };
+  let worst = { at: 0, drop: 0 };
+  for (const [at, drop] of solution.drop.entries()) if (drop > worst.drop) worst = { at, drop };
+  return { metal, network, solution, worst };
+}
+
+/** The stretch whose strips come nearest to, or furthest beyond, what their layer may carry. */
+export interface Loaded {
+  /** The cell where. */
+  readonly at: number;
+  /** The lane's current there, mA. */
+  readonly current: number;
+  readonly tightest: Tightest;
+  /** Current over capacity. */
+  readonly use: number;
+}
+
+export function mostLoaded(
+  loaded: LoadedArc,
+  { metal, solution }: SolvedArc,
+  celsius: number | null,
+  layers: Layers,
+): Loaded | Missing {
+  const n = loaded.arc.cells.length;
+  const limits = new Map<LaneMetal, Tightest | Missing>();
+  let most: Loaded | undefined;
+  for (const [i, amperes] of solution.current.entries()) {
+    const current = Math.abs(amperes) * 1e3;
+    for (const at of [i, (i + 1) % n]) {
+      const own = metal.cells[at];
+      if (own === undefined) continue;
+      let tightest = limits.get(own);
+      if (tightest === undefined) {
+        tightest = tightestOf(own, celsius, layers);
+        limits.set(own, tightest);
+      }
+      if ('missing' in tightest) return tightest;
+      const use = current / tightest.capacity;
+      if (most === undefined || use > most.use) most = { at, current, tightest, use };
+    }
+  }
+  return most ?? { missing: 'a second cell on it' };
+}
+
+/**
+ * What one more supply at the best place would leave of the worst drop: every cell tried on short arcs, sixty-four
+ * of them and the worst one on long ones.
+ */
+export function oneMore(loaded: LoadedArc, { network, worst }: SolvedArc): { at: number; drop: number } {
+  const n = loaded.arc.cells.length;
+  const tries = 64;
+  const places =
+    n <= 4 * tries
+      ? [...loaded.arc.cells.keys()]
+      : [worst.at, ...Array.from({ length: tries }, (_, k) => Math.floor(((k + 0.5) * n) / tries))];
+  // The least of the present stems stands for the new one's.
+  const resistance = Math.min(...network.feeds.map((feed) => feed.resistance));
+  let best = { at: worst.at, drop: worst.drop };
+  for (const at of places) {
+    if (loaded.arc.cells[at]?.cell.side === null) continue;
+    const solved = solveRail({
+      ...network,
+      feeds: [...network.feeds, { node: at, voltage: 0, resistance }],
+    });
+    let drop = 0;
+    for (const value of solved?.drop ?? []) drop = Math.max(drop, value);
+    if (drop < best.drop) best = { at, drop };
+  }
+  return best;
+}
+
+/** The resistance along an arc between the middles of two of its cells, ohm. */
+export const alongArc = (loaded: LoadedArc, { resistance }: ArcMetal): ((a: number, b: number) => number) =>
+  resistanceBetween({ closed: loaded.arc.closed && loaded.arc.cells.length > 1, resistance });
