@@ -42,9 +42,20 @@ export interface Tally {
   readonly missed: string[];
 }
 
+/** A placement and what the checker says of it before anything is done to it. */
+interface Base {
+  readonly placement: Placement;
+  readonly before: ReadonlySet<string>;
+}
+
 /** Tries one operator so many times on one placement; fewer where it finds nothing to change. */
-function tryOn(operator: Operator, placement: Placement, trials: number, seed: number, tally: Tally): void {
-  const before = new Set(judge(placement).map(lineOf));
+function tryOn(
+  operator: Operator,
+  { placement, before }: Base,
+  trials: number,
+  seed: number,
+  tally: Tally,
+): void {
   for (let done = 0, k = 0; done < trials && k < 20 * trials; k++) {
     const draft = structuredClone(placement) as Draft;
     if (!operator.apply(draft, diceFrom(seed * 1009 + k * 31))) continue;
@@ -69,10 +80,11 @@ export function harvest(placements: readonly Placement[], trials: number, mayBeI
   const rows: string[] = [];
   const missed: string[] = [];
   let all = 0;
+  const bases = placements.map((placement) => ({ placement, before: new Set(judge(placement).map(lineOf)) }));
   OPERATORS.forEach((operator, index) => {
     const tally: Tally = { trials: 0, caught: 0, missed: [] };
-    placements.forEach((placement, n) => {
-      tryOn(operator, placement, trials, index * 17 + n, tally);
+    bases.forEach((base, n) => {
+      tryOn(operator, base, trials, index * 17 + n, tally);
     });
     const share = tally.trials === 0 ? 'never tried' : `${tally.caught} of ${tally.trials}`;
     rows.push(`${operator.name.padEnd(68)} ${share.padStart(14)}  ${operator.rule}`);

@@ -91,7 +91,7 @@ export const CELL_OPERATORS: readonly Operator[] = [
   operator('a cell doubled three thousand times', 'crowded', (p, dice) => {
     const cell = dice.of(fillers(p));
     if (cell === undefined) return false;
-    for (let k = 0; k < 3000; k++) p.cells.push({ ...structuredClone(cell), name: `${cell.name}-${k}` });
+    for (let k = 0; k < 3000; k++) p.cells.push({ ...cell, name: `${cell.name}-${k}` });
     return true;
   }),
   operator('a cell under the name of another', 'duplicate-name', (p, dice) => {

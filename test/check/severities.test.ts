@@ -1,0 +1,96 @@
+/**
+ * Shows: severities and waivers that a placement carries apply by name and for named items only, waived findings stay
+ * listed with the reason, and a name or waiver that means nothing is itself found. Source: issue 3, item 2.
+ */
+import { describe, expect, it } from 'vitest';
+import { judge } from '../../src/check/judge.ts';
+import { ruleList } from '../../src/check/rules.ts';
+import type { Placement, Rules } from '../../src/format/placement.ts';
+import { HAND_BUILT } from './hand-built.ts';
+
+/** The placement by hand with every pad half a micrometre inside its corner clearance. */
+const broken = (more: Partial<Rules>): Placement => ({
+  ...HAND_BUILT,
+  rules: { ...HAND_BUILT.rules, corners: { clearance: 283.5, pitches: [] }, ...more },
+});
+
+describe('severities', () => {
+  it('takes the severity that the rules set', () => {
+    const findings = judge(broken({ severities: { 'corner-clearance': 'note' } }));
+    expect(findings.map((f) => [f.rule, f.severity])).toEqual(Array(4).fill(['corner-clearance', 'note']));
+  });
+
+  it('finds a severity for a rule that there is not', () => {
+    const findings = judge({
+      ...HAND_BUILT,
+      rules: {
+        ...HAND_BUILT.rules,
+        severities: { 'corner-clearence': 'note' as const, toString: 'note' as const },
+      },
+    });
+    expect(findings.map((f) => [f.rule, f.items])).toEqual([
+      ['unknown-rule', ['corner-clearence']],
+      ['unknown-rule', ['toString']],
+    ]);
+  });
+});
+
+describe('waivers', () => {
+  const waiver = (...items: readonly string[]) => ({
+    rule: 'corner-clearance',
+    items,
+    reason: 'agreed with the assembly house',
+  });
+
+  it('waives the named items only, and keeps the finding with its reason', () => {
+    const findings = judge(broken({ waivers: [waiver('A', 'B')] }));
+    expect(findings.map((f) => [f.items[0], f.severity, f.waived])).toEqual([
+      ['VDD', 'error', undefined],
+      ['VSS', 'error', undefined],
+      ['A', 'error', 'agreed with the assembly house'],
+      ['B', 'error', 'agreed with the assembly house'],
+    ]);
+  });
+
+  it('waives a finding of two items only where it names both', () => {
+    const twins = {
+      ...HAND_BUILT,
+      cells: HAND_BUILT.cells.map((c) =>
+        c.name === 'fill-top-2' ? { ...c, x: 233.5, origin: { ...c.origin, x: 253.5 } } : c,
+      ),
+    };
+    const overlap = (items: readonly string[]) =>
+      judge({
+        ...twins,
+        rules: { ...twins.rules, waivers: [{ rule: 'cell-overlap', items, reason: 'meant' }] },
+      });
+    expect(overlap(['fill-top-2']).find((f) => f.rule === 'cell-overlap')?.waived).toBeUndefined();
+    expect(overlap(['fill-top-2', 'B']).find((f) => f.rule === 'cell-overlap')?.waived).toBe('meant');
+  });
+
+  it('finds a waiver that applies to nothing, and one of a rule that there is not', () => {
+    const findings = judge({
+      ...HAND_BUILT,
+      rules: {
+        ...HAND_BUILT.rules,
+        waivers: [waiver('A'), { ...waiver('A'), rule: 'corner-clarence' }, waiver()],
+      },
+    });
+    expect(findings.map((f) => [f.rule, f.severity])).toEqual([
+      ['unknown-rule', 'error'],
+      ['waiver-idle', 'warning'],
+      ['waiver-idle', 'warning'],
+    ]);
+  });
+});
+
+describe('the list of rules', () => {
+  it('has one entry a name, each with a sentence on what it protects and one on how to mend it', () => {
+    expect(new Set(ruleList.map((r) => r.name)).size).toBe(ruleList.length);
+    for (const rule of ruleList) {
+      expect(rule.name).toMatch(/^[a-z]+(-[a-z]+)*$/);
+      expect(rule.protects).toMatch(/^That .*\.$/s);
+      expect(rule.mend).toMatch(/^[A-Z].*\.$/s);
+    }
+  });
+});
