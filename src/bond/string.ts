@@ -60,11 +60,11 @@ export function stringWires(placement: Placement): readonly StrungWire[] {
   bonds.sort((a, b) => a.pad.number - b.pad.number);
   const starts = startsOf(placement, bonded, frames, bonds);
   const ends = endsOf(bonded, frames, bonds, starts);
-  const shares = new Map<number, number>();
-  for (const { pad } of bonds) shares.set(pad.number, (shares.get(pad.number) ?? 0) + 1);
+  const shares = new Map<string, number>();
+  for (const { pad } of bonds) shares.set(pad.pin, (shares.get(pad.pin) ?? 0) + 1);
   return bonds.map((bond, i) => {
     const [from, to] = [starts[i] ?? ORIGIN, ends[i] ?? ORIGIN];
-    return wireOf(bonded, frames, bond, i + 1, from, to, shares.get(bond.pad.number) ?? 1);
+    return wireOf(bonded, frames, bond, i + 1, from, to, shares.get(bond.pad.pin) ?? 1);
   });
 }
 

@@ -46,12 +46,12 @@ interface BondedPin {
 export function resolvePackage(context: PackageContext, text: PackageText): Package | undefined {
   const { report, source } = context;
   const fingers = resolveFingers(report, source, text.fingers, context.table);
-  const pins = pinsWithPads(context.entries);
+  const pads = padsOf(context.entries);
   checkLoops(context, text, fingers ?? []);
   checkLimits(context, text);
   if (fingers === undefined) return undefined;
   const rotation = text.die?.rotation ?? PACKAGE_DEFAULTS.die.rotation;
-  const bonds = resolveBonds(context, text, fingers, pins, rotation);
+  const bonds = resolveBonds(context, text, fingers, pads, rotation);
   const { wires } = text;
   const foot = wires.foot ?? units(Math.round(wires.diameter * PACKAGE_DEFAULTS.footOverDiameter));
   const wireSpacing = text.limits?.wireSpacing ?? exact(PACKAGE_DEFAULTS.limits.wireSpacing);
@@ -100,15 +100,29 @@ export function resolvePackage(context: PackageContext, text: PackageText): Pack
 
 const exact = (lengthOfDefault: number): Units => exactUnits(lengthOfDefault) ?? ZERO;
 
-function pinsWithPads(entries: PackageContext['entries']): ReadonlyMap<string, BondedPin> {
-  const pins = new Map<string, BondedPin>();
+/** Every bond pad with its pin; several pads may bear one pin's name. */
+function padsOf(entries: PackageContext['entries']): readonly BondedPin[] {
+  const pads: BondedPin[] = [];
   for (const side of SIDES)
     for (const entry of entries[side])
       entry.footprint.landings.forEach((landing, k) => {
         const pin = entry.pins[k];
         if (pin !== undefined && (entry.pad !== null || landing.inside !== null))
-          pins.set(pin, { pin, side, entry });
+          pads.push({ pin, side, entry });
       });
+  return pads;
+}
+
+/** The pads of each pin by its name. */
+type Pins = ReadonlyMap<string, readonly BondedPin[]>;
+
+function byName(pads: readonly BondedPin[]): Pins {
+  const pins = new Map<string, BondedPin[]>();
+  for (const one of pads) {
+    const known = pins.get(one.pin);
+    if (known === undefined) pins.set(one.pin, [one]);
+    else known.push(one);
+  }
   return pins;
 }
 
@@ -116,10 +130,11 @@ function resolveBonds(
   context: PackageContext,
   text: PackageText,
   fingers: readonly Finger[],
-  pins: ReadonlyMap<string, BondedPin>,
+  pads: readonly BondedPin[],
   rotation: number,
 ): Package['bonds'] {
   const { report, source } = context;
+  const pins = byName(pads);
   const given = text.bonds ?? {};
   const by = given.by ?? PACKAGE_DEFAULTS.bonds.by;
   const at = (...path: Path): Path => ['package', 'bonds', ...path];
@@ -187,7 +202,7 @@ function resolveBonds(
     unbonded: given.unbonded ?? [],
     exchange: given.exchange ?? [],
   };
-  checkCounts(context, bonds, fingers, pins, rotation);
+  checkCounts(context, bonds, fingers, pads, rotation);
   return bonds;
 }
 
@@ -204,10 +219,10 @@ function checkCounts(
   { report, source }: PackageContext,
   { by, to, unbonded, free }: Package['bonds'],
   fingers: readonly Finger[],
-  pins: ReadonlyMap<string, BondedPin>,
+  pads: readonly BondedPin[],
   rotation: number,
 ): void {
-  const left = [...pins.values()].filter(({ pin }) => !to.has(pin) && !unbonded.includes(pin));
+  const left = pads.filter(({ pin }) => !to.has(pin) && !unbonded.includes(pin));
   if (by === 'names') {
     const names = new Set(fingers.map((finger) => finger.name));
     for (const { pin, entry } of left)
@@ -249,19 +264,20 @@ function checkCounts(
 function checkGroups(
   { report, source }: PackageContext,
   groups: readonly (readonly string[])[],
-  pins: ReadonlyMap<string, BondedPin>,
+  pins: Pins,
   knownPin: (pin: string, path: Path) => boolean,
 ): void {
   const seen = new Set<string>();
   groups.forEach((group, g) => {
-    const first = pins.get(group[0] ?? '');
+    const first = pins.get(group[0] ?? '')?.[0];
     group.forEach((pin, i) => {
       const path: Path = ['package', 'bonds', 'exchange', g, i];
-      const bonded = pins.get(pin);
+      const [bonded, another] = pins.get(pin) ?? [];
       const refuse = (why: string, mend: string): void =>
         report.error(source.placeOf(path), 'no-exchange', `${shown(pin)} cannot take part: ${why}`, mend);
       if (!knownPin(pin, path) || bonded === undefined) return;
       if (seen.has(pin)) refuse('it is listed before', 'list a pin once');
+      else if (another !== undefined) refuse('several bond pads bear its name', 'leave it out');
       else if (bonded.entry.at !== null)
         refuse('its cell is fixed at a place', 'leave out its `at`, or the pin here');
       else if (bonded.entry.pins.length > 1) refuse('its cell has several pins', 'leave it out');

@@ -124,7 +124,7 @@ const wiresSchema = z.strictObject({
   currents: z
     .record(name(), z.number().nonnegative().max(1000))
     .optional()
-    .meta(about('root-mean-square current by pin, in ampere')),
+    .meta(about('root-mean-square current by pin, in ampere, shared by all its wires')),
 });
 
 const limitsSchema = z.strictObject({

@@ -87,7 +87,7 @@ export interface Package {
     readonly drops: readonly Units[];
     /** Inductance of a lead beyond the finger, nanohenry; null where it is not known. */
     readonly lead: number | null;
-    /** Root-mean-square current by pin, ampere. */
+    /** Root-mean-square current by pin, ampere, shared by all its wires. */
     readonly currents: ReadonlyMap<string, number>;
   };
   readonly limits: {

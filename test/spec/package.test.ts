@@ -142,6 +142,18 @@ const CASES: readonly Case[] = [
     'A9: 1',
   ],
   ['a group of unlike cells', [bonds('exchange: [[A0, VDD]]')], 'no-exchange', 'VDD]'],
+  [
+    'a pin of a group whose name two pads bear',
+    [
+      [
+        '{pin: VDD, cell: pw_vdd}',
+        '{pin: VDD, cell: pw_vdd}\n    - {pin: VDD, cell: pw_vdd}\n    - {pin: VDD2, cell: pw_vdd}',
+      ],
+      bonds('exchange: [[VDD2, VDD]]'),
+    ],
+    'no-exchange',
+    'VDD]]',
+  ],
   ['a pin twice in a group', [bonds('exchange: [[A0, A1, A0]]')], 'no-exchange', 'A0]]'],
   [
     'a pin of a group that is fixed',
