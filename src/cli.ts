@@ -7,12 +7,13 @@ import { declareCells } from './commands/cells.ts';
 import { declareCheck } from './commands/check.ts';
 import type { Declare, Result } from './commands/command.ts';
 import { declareInit } from './commands/init.ts';
+import { declareSupplies } from './commands/supplies.ts';
 
 // A command runs for a fraction of a second: code is compiled for speed only where it is truly hot, which saves a
 // quarter of a cold build. Later versions have no such flag, and complain of flags that they do not know.
 if (process.versions.node.startsWith('20.')) setFlagsFromString('--interrupt-budget=1000000');
 
-const COMMANDS: readonly Declare[] = [declareBuild, declareCheck, declareCells, declareInit];
+const COMMANDS: readonly Declare[] = [declareBuild, declareCheck, declareCells, declareInit, declareSupplies];
 
 const CAUTION = `
 A first cut and a review aid. The foundry's design rules, the cell library's manual, the assembly house's

@@ -144,6 +144,14 @@ function finished({ placement, toward }: Laid): Placement {
   return { ...whole, findings: judge(whole, [...wireHits(whole), ...electricalHits(assessment)]) };
 }
 
+/** A placement that a script may have edited, with its summary of supplies and its findings worked out afresh. */
+export function rejudged(placement: Placement): Placement {
+  const assessment = assessed(placement);
+  const electrical = assessment === undefined ? placement.summary.electrical : summaryOf(assessment);
+  const summary = electrical === undefined ? placement.summary : { ...placement.summary, electrical };
+  return { ...placement, summary, findings: findingsOf(placement) };
+}
+
 /** The electrical figures of a placement with its actual wires, where it has a package. */
 export const assessed = (placement: Placement): Assessment | undefined =>
   assess(placement, placement.package === undefined ? undefined : wirePaths(placement));

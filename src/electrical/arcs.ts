@@ -119,6 +119,22 @@ export function feedingPads({ footprint, pads }: RingCell, lane: string): readon
   return pads.filter((pad) => landings.some((landing) => landing.name === pad.landing));
 }
 
+/** How a report names a cell of an arc: a filler or corner cell by the nearest other one. */
+export function cellName({ cells, closed }: Arc, at: number): string {
+  const plain = (i: number): string | undefined => {
+    const one = cells[closed ? (i + cells.length) % cells.length : i]?.cell;
+    return one === undefined || one.role === 'filler' || one.role === 'corner' ? undefined : one.name;
+  };
+  for (let away = 0; away <= cells.length; away++) {
+    const name = plain(at + away) ?? plain(at - away);
+    if (name !== undefined) return away === 0 ? name : `beside ${name}`;
+  }
+  return cells[at]?.cell.name ?? '';
+}
+
+/** How a report names a bond pad: by its cell, which is unique, unless the cell has several. */
+export const padName = (pad: BondPad, { pads }: RingCell): string => (pads.length > 1 ? pad.pin : pad.cell);
+
 /** How a report names an arc. */
 export const arcName = ({ net, lane, sections }: Arc): string =>
   `${net}${net === lane ? '' : ` on ${lane}`}${sections.length > 0 ? ` (${sections.join(', ')})` : ''}`;

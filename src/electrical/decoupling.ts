@@ -40,7 +40,8 @@ export function decouplingOf(
 function chargeOf(rules: ElectricalRules, loads: readonly Load[], net: string): Figure {
   const sums = new Map<string, number>();
   const unknown = new Set<string>();
-  for (const { output, charge } of loads) {
+  for (const { output, charge, switches } of loads) {
+    if (!switches) continue;
     if (charge === null) unknown.add(output);
     else sums.set(output, (sums.get(output) ?? 0) + charge);
   }

@@ -92,11 +92,11 @@ export function forWires(group: Group, bonding: Bonding | undefined): Figure {
   return figure(
     countFor(current.value, least),
     'cells',
-    'I / (n K d^(3/2)), rounded up; d in inches, I in mA',
+    'I / (n K d^(3/2)), rounded up; K for amperes and d in inches',
     [
       asInput('I', current),
       input('n', count, 'wires'),
-      input('K', currentConstant(bonding.metal, one.length) * 1e3, 'mA in^(-3/2)'),
+      input('K', currentConstant(bonding.metal, one.length), ''),
       input('d', bonding.diameter, 'um'),
       input('length', one.length, 'um'),
     ],

@@ -40,7 +40,7 @@ export interface Searched {
   /** The worst path from each pad that was searched from. */
   readonly worst: readonly DischargePath[];
   /** Pairs of pads without any path. */
-  readonly none: readonly { readonly from: BondPad; readonly to: BondPad }[];
+  readonly none: readonly { readonly from: PadEnds; readonly to: PadEnds }[];
   /** From how many of all pads paths were searched; those furthest from a clamp come first. */
   readonly sources: number;
   readonly pads: number;
@@ -51,8 +51,8 @@ const MOST_STATIONS = 256;
 /** How many steps of work are spent before the sources are cut down. */
 const WORK = 4e7;
 const FEWEST_SOURCES = 8;
-/** How many pairs without a path are named. */
-const MOST_NAMED = 50;
+/** How many pairs without a path are gathered. */
+const MOST_PATHLESS = 10_000;
 
 interface Station extends Spot {
   readonly jumps: readonly number[];
@@ -66,7 +66,7 @@ export function searchDischarge(discharge: Discharge): Searched {
   const sources = Math.min(roads.pads.length, Math.max(FEWEST_SOURCES, Math.floor(WORK / perSource)));
   const starts = sources === roads.pads.length ? roads.pads : furthest(net, roads.pads, sources);
   const worst: DischargePath[] = [];
-  const none: { from: BondPad; to: BondPad }[] = [];
+  const none: { from: PadEnds; to: PadEnds }[] = [];
   for (const from of starts) {
     const reached = net.reach(from);
     let most: { to: PadEnds; volts: number } | undefined;
@@ -74,7 +74,7 @@ export function searchDischarge(discharge: Discharge): Searched {
       if (to.pad.net === from.pad.net) continue;
       const volts = net.arrive(from, reached, to).volts;
       if (volts === Number.POSITIVE_INFINITY) {
-        if (none.length < MOST_NAMED) none.push({ from: from.pad, to: to.pad });
+        if (none.length < MOST_PATHLESS) none.push({ from, to });
       } else if (most === undefined || volts > most.volts) most = { to, volts };
     }
     if (most !== undefined) worst.push(net.path(from, reached, most.to));

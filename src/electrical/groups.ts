@@ -146,7 +146,8 @@ export function worstSwitching(group: Group, rules: ElectricalRules): Worst {
   for (const { loads } of group.arcs) for (const { load } of loads) pins.set(load.pin, load);
   const slopes = new Map<string, { slope: number; drivers: number }>();
   const unknown = new Set<string>();
-  for (const { output, slope } of pins.values()) {
+  for (const { output, slope, switches } of pins.values()) {
+    if (!switches) continue;
     const sum = slopes.get(output) ?? { slope: 0, drivers: 0 };
     if (slope === null) unknown.add(output);
     else slopes.set(output, { slope: sum.slope + slope, drivers: sum.drivers + 1 });

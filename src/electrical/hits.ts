@@ -1,11 +1,12 @@
 /** What the electrical rules complain of in an assessed placement, rule by rule. Only what is assessed is held. */
 import { isAssessed, ratio, within } from '../figures/figure.ts';
 import type { PlacedCell } from '../format/placement.ts';
-import { arcName, type RingCell } from './arcs.ts';
+import { type Arc, arcName, cellName, padName, type RingCell } from './arcs.ts';
 import type { Assessment } from './assess.ts';
 import { currentOfWire } from './bonding.ts';
 import { DEMAND_WORDS } from './counts.ts';
 import type { DischargePath } from './discharge.ts';
+import type { PadEnds } from './paths.ts';
 import { mostLoaded, oneMore } from './rails.ts';
 import { ELECTRICAL, type ElectricalHit, type ElectricalRule, electricalRules } from './rules.ts';
 import { givenBy, stemLoads } from './stems.ts';
@@ -26,6 +27,11 @@ const atCell = (cell: RingCell | undefined): Pick<ElectricalHit, 'at'> =>
 const volts = (value: number): string =>
   value < 1 ? `${Number((value * 1e3).toPrecision(3))} mV` : `${Number(value.toPrecision(3))} V`;
 const amount = (value: number): string => String(Number(value.toPrecision(3)));
+/** A cell of an arc, as a place. */
+const placed = (arc: Arc, at: number): string => {
+  const name = cellName(arc, at);
+  return name.startsWith('beside ') ? name : `at ${name}`;
+};
 const cells = (count: number): string => `${count} supply cell${count === 1 ? '' : 's'}`;
 
 export function electricalHits(a: Assessment | undefined): readonly RuleHits[] {
@@ -76,10 +82,10 @@ function dropHits(a: Assessment): readonly ElectricalHit[] {
     if (within(drop, budget)) return [];
     const cell = loaded.arc.cells[at];
     const more = oneMore(loaded, solved);
-    const best = loaded.arc.cells[more.at]?.cell.name ?? '';
+    const best = cellName(loaded.arc, more.at);
     return [
       {
-        message: `${arcName(loaded.arc)} drops ${volts(drop)} at ${cell?.cell.name ?? ''}, ${volts(drop - budget)} above its budget of ${volts(budget)}; one more supply at ${best} would leave ${volts(more.drop)}`,
+        message: `${arcName(loaded.arc)} drops ${volts(drop)} ${placed(loaded.arc, at)}, ${volts(drop - budget)} above its budget of ${volts(budget)}; one more supply ${best.startsWith('beside') ? best : `at ${best}`} would leave ${volts(more.drop)}`,
         items: [loaded.arc.net, cell?.cell.name ?? ''],
         ...atCell(cell),
       },
@@ -97,7 +103,7 @@ function densityHits(a: Assessment): readonly ElectricalHit[] {
     const { layer, limit, capacity } = load.tightest;
     return [
       {
-        message: `${arcName(loaded.arc)} carries ${amount(load.current)} mA through ${cell?.cell.name ?? ''}, where ${layer} at ${amount(limit.perMicrometre)} mA/um lets it carry ${amount(capacity)} mA`,
+        message: `${arcName(loaded.arc)} carries ${amount(load.current)} mA ${placed(loaded.arc, load.at)}, where ${layer} at ${amount(limit.perMicrometre)} mA/um lets it carry ${amount(capacity)} mA`,
         items: [loaded.arc.net, cell?.cell.name ?? ''],
         ...atCell(cell),
       },
@@ -138,13 +144,27 @@ function stemHits(a: Assessment): readonly ElectricalHit[] {
   });
 }
 
+/** Pairs without a path, gathered by what they belong to: a rail by its net, signals by their section. */
 function pathHits({ discharge }: Assessment): readonly ElectricalHit[] {
   if ('missing' in discharge) return [];
-  return discharge.none.map(({ from, to }) => ({
-    message: `a discharge from ${from.pin} to ${to.pin} finds no path through diodes, rails and clamps`,
-    items: [from.pin, to.pin],
-    at: { x: Math.round(from.x * 1e6), y: Math.round(from.y * 1e6) },
-  }));
+  const gathered = new Map<string, { from: PadEnds; to: PadEnds; count: number }>();
+  const kindOf = ({ pad, cell, kind }: PadEnds): string =>
+    kind === 'signal' ? `signals of ${cell.cell.section ?? 'no section'}` : pad.net;
+  for (const { from, to } of discharge.none) {
+    const key = `${kindOf(from)} to ${kindOf(to)}`;
+    const known = gathered.get(key);
+    if (known === undefined) gathered.set(key, { from, to, count: 1 });
+    else known.count++;
+  }
+  return [...gathered].map(([key, { from, to, count }]) => {
+    const names = [padName(from.pad, from.cell), padName(to.pad, to.cell)];
+    const more = count === 1 ? '' : `, and so for ${count - 1} more of ${key}`;
+    return {
+      message: `a discharge from ${names.join(' to ')} finds no path through diodes, rails and clamps${more}`,
+      items: names,
+      at: { x: Math.round(from.pad.x * 1e6), y: Math.round(from.pad.y * 1e6) },
+    };
+  });
 }
 
 function dischargeHits({ discharge, rules }: Assessment): readonly ElectricalHit[] {
@@ -158,10 +178,11 @@ function dischargeHits({ discharge, rules }: Assessment): readonly ElectricalHit
   ): readonly ElectricalHit[] => {
     if (budget === null || within(value, budget)) return [];
     const { from, to } = one;
+    const names = [padName(from.pad, from.cell), padName(to.pad, to.cell)];
     return [
       {
-        message: `a discharge from ${from.pad.pin} to ${to.pad.pin} drops ${volts(value)} ${what}, ${volts(value - budget)} above the budget of ${volts(budget)}`,
-        items: [from.pad.pin, to.pad.pin],
+        message: `a discharge from ${names.join(' to ')} drops ${volts(value)} ${what}, ${volts(value - budget)} above the budget of ${volts(budget)}`,
+        items: names,
         at: { x: Math.round(from.pad.x * 1e6), y: Math.round(from.pad.y * 1e6) },
       },
     ];

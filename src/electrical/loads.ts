@@ -15,9 +15,11 @@ export interface Load {
   readonly supply: string;
   readonly ground: string;
   readonly current: number;
+  /** Whether anything is said of how it switches; an output of which only a current is given does not. */
+  readonly switches: boolean;
   /** Null where it does not switch, or its slope cannot be worked out. */
   readonly slope: number | null;
-  /** pC in one edge; null where load or swing is not given. */
+  /** pC in one edge; null where it does not switch, or load or swing is not given. */
   readonly charge: number | null;
 }
 
@@ -62,6 +64,7 @@ export function loadsOf(placement: Placement, rules: ElectricalRules): readonly 
       const lanes = lanesOfPad(cell, footprint, sections);
       if (lanes === undefined) return [];
       const { load, swing } = output;
+      const slope = slopeOf(output, footprint);
       return [
         {
           pin,
@@ -69,7 +72,8 @@ export function loadsOf(placement: Placement, rules: ElectricalRules): readonly 
           output: output.name,
           ...lanes,
           current: output.current ?? 0,
-          slope: slopeOf(output, footprint),
+          switches: slope !== null || load !== null,
+          slope,
           charge: load === null || swing === null ? null : switchedCharge([{ load, swing }]),
         },
       ];

@@ -25,7 +25,7 @@ export function worstLoop(supply: Group, grounds: readonly Group[], bonding: Bon
   return figure(
     worst.loop,
     'nH',
-    `L1 + L2 - 2 M of ${worst.pad.pin} and ${worst.ground.pin}, its nearest ground`,
+    `L1 + L2 - 2 M of ${worst.pad.cell} and ${worst.ground.cell}, its nearest ground`,
     [input('apart', worst.apart, 'um')],
     SOURCES.coupled,
   );

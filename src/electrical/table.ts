@@ -1,7 +1,7 @@
 /** The figures of an assessment in one list, each with what it is of and the limit that it is held to. */
 import { type Figure, figure, input, isAssessed, notAssessed } from '../figures/figure.ts';
 import type { ElectricalSummary } from '../format/placement.ts';
-import { arcName } from './arcs.ts';
+import { arcName, cellName, padName } from './arcs.ts';
 import type { Assessment } from './assess.ts';
 import { decouplingOf } from './decoupling.ts';
 import type { DischargePath } from './discharge.ts';
@@ -68,7 +68,7 @@ function railEntries(a: Assessment): readonly Entry[] {
         { what: 'rail current', of, figure: missing, limit: null },
       ];
     }
-    const name = (at: number): string => loaded.arc.cells[at]?.cell.name ?? '';
+    const name = (at: number): string => cellName(loaded.arc, at);
     const total = solved.network.draw.reduce((sum, amperes) => sum + amperes, 0) * 1e3;
     const more = oneMore(loaded, solved);
     const load = mostLoaded(loaded, solved, a.rules.celsius, a.layers);
@@ -79,7 +79,7 @@ function railEntries(a: Assessment): readonly Entry[] {
         figure: figure(
           solved.worst.drop,
           'V',
-          `worst node of the arc, at ${name(solved.worst.at)}`,
+          `worst node of the arc, ${name(solved.worst.at)}`,
           [input('current', total, 'mA'), input('feeds', loaded.feeds.length, '')],
           SOURCES.rail,
         ),
@@ -105,7 +105,7 @@ function railEntries(a: Assessment): readonly Entry[] {
             figure: figure(
               (load.current * load.tightest.share) / load.tightest.width,
               'mA/um',
-              `I share / width of ${load.tightest.layer} in ${name(load.at)}`,
+              `I share / width of ${load.tightest.layer}, ${name(load.at)}`,
               [
                 input('I', load.current, 'mA'),
                 input('share', load.tightest.share, ''),
@@ -159,7 +159,8 @@ export function worstPath(paths: readonly DischargePath[], by: 'rail' | 'total')
   );
 }
 
-export const pathName = ({ from, to }: DischargePath): string => `${from.pad.pin} to ${to.pad.pin}`;
+export const pathName = ({ from, to }: DischargePath): string =>
+  `${padName(from.pad, from.cell)} to ${padName(to.pad, to.cell)}`;
 
 function dischargeEntries(a: Assessment): readonly Entry[] {
   const { discharge, rules, arcs } = a;
