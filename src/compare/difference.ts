@@ -6,7 +6,7 @@ import type { Finding, Placement } from '../format/placement.ts';
 import type { Side } from '../geometry/side.ts';
 import { type Arcs, arcsChanged } from './arcs.ts';
 import { type OtherCells, otherCells } from './others.ts';
-import { DETAILS, type Detail, type PinPlace, type PinView, pinsOf, rounded } from './pins.ts';
+import { DETAILS, type Detail, matchPins, type PinPlace, type PinView, rounded } from './pins.ts';
 import { footprintsChanged, leftOver, type Setting, settingsChanged } from './settings.ts';
 
 export interface PinNote {
@@ -70,19 +70,14 @@ export interface Difference {
 }
 
 export function difference(a: Placement, b: Placement): Difference {
-  const before = new Map(pinsOf(a).map((pin) => [pin.key, pin]));
-  const after = new Map(pinsOf(b).map((pin) => [pin.key, pin]));
-  const kept = [...after.values()].flatMap((to): readonly (readonly [PinView, PinView])[] => {
-    const from = before.get(to.key);
-    return from ? [[from, to]] : [];
-  });
+  const { kept, added, removed } = matchPins(a, b);
   const found: Omit<Difference, 'rest'> = {
     ring: a.ring === b.ring ? null : { from: a.ring, to: b.ring },
     die: dieChanged(a.die, b.die),
     core: JSON.stringify(box(a.core)) === JSON.stringify(box(b.core)) ? null : { from: a.core, to: b.core },
     styles: stylesChanged(a, b),
-    added: [...after.values()].filter((pin) => !before.has(pin.key)).map(noteOf),
-    removed: [...before.values()].filter((pin) => !after.has(pin.key)).map(noteOf),
+    added: added.map(noteOf),
+    removed: removed.map(noteOf),
     moved: kept.flatMap(([from, to]) => movedBetween(from, to)),
     renumbered: kept
       .filter(([from, to]) => from.number !== to.number)

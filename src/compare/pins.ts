@@ -16,7 +16,7 @@ export interface PinPlace {
 }
 
 export interface PinView {
-  /** Unique: a name that stands twice has its count behind it. */
+  /** Unique in its ring: of pads that share a pin's name, as supplies do, each but the first has its count behind it. */
   readonly key: string;
   readonly pin: string;
   /** Its bond pad's; null where it has none. */
@@ -101,6 +101,48 @@ export function pinsOf(placement: Placement): readonly PinView[] {
   }
   for (const pad of [...left.values()].flat()) push(pad.pin, pad, undefined);
   return views;
+}
+
+export interface PinMatch {
+  /** Pins of both rings, before and now, in the order of now. */
+  readonly kept: readonly (readonly [PinView, PinView])[];
+  readonly added: readonly PinView[];
+  readonly removed: readonly PinView[];
+}
+
+/**
+ * The pins of two rings by name. Of several of one name those that stand where one stood are the same, then those on
+ * one side in order, then the others in order.
+ */
+export function matchPins(a: Placement, b: Placement): PinMatch {
+  const free = new Map<string, PinView[]>();
+  const all = pinsOf(a);
+  for (const pin of all) free.set(pin.pin, [...(free.get(pin.pin) ?? []), pin]);
+  const now = pinsOf(b);
+  const match = new Map<PinView, PinView>();
+  const alike: readonly ((from: PinPlace, to: PinPlace) => boolean)[] = [
+    (from, to) => from.side === to.side && from.s === to.s && from.t === to.t,
+    (from, to) => from.side === to.side && from.s === to.s,
+    (from, to) => from.side === to.side,
+    () => true,
+  ];
+  for (const same of alike)
+    for (const pin of now) {
+      if (match.has(pin)) continue;
+      const left = free.get(pin.pin) ?? [];
+      const at = left.findIndex((other) => same(other.place, pin.place));
+      const [found] = at < 0 ? [] : left.splice(at, 1);
+      if (found) match.set(pin, found);
+    }
+  const gone = new Set([...free.values()].flat());
+  return {
+    kept: now.flatMap((pin): readonly (readonly [PinView, PinView])[] => {
+      const from = match.get(pin);
+      return from ? [[from, pin]] : [];
+    }),
+    added: now.filter((pin) => !match.has(pin)),
+    removed: all.filter((pin) => gone.has(pin)),
+  };
 }
 
 function detailsOf(

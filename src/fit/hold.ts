@@ -15,7 +15,8 @@ interface OldPin {
 }
 
 interface Old {
-  readonly pins: ReadonlyMap<string, OldPin>;
+  /** By name, in the order of their places; supplies often share one. */
+  readonly pins: ReadonlyMap<string, readonly OldPin[]>;
   readonly cells: ReadonlyMap<string, PlacedCell>;
   readonly die: Placement['die'];
   /** Whether rows are kept too. */
@@ -48,27 +49,33 @@ export function holdPins(plan: Plan, placement: Placement, rows = true): Outcome
     rows,
   };
   const notes: Problem[] = [];
-  const held = (side: Side): readonly PlannedCell[] =>
-    plan.sides[side].map((cell) => holdCell(ring, side, cell, old, notes));
+  const held = (side: Side): readonly PlannedCell[] => {
+    const placesOf = placesOnSide(plan, side, old);
+    return plan.sides[side].map((cell) => holdCell(ring, side, cell, old, placesOf, notes));
+  };
   const sides = { left: held('left'), bottom: held('bottom'), right: held('right'), top: held('top') };
   const gridded = onStep(width, ring.grid) && onStep(height, ring.grid);
   return found({ ...plan, sides, ...(gridded ? { keptDie: { width, height } } : {}) }, notes);
 }
 
-/** The pins of a placement by name; of several of one name the first. */
-function oldPins(placement: Placement): ReadonlyMap<string, OldPin> {
-  const pins = new Map<string, OldPin>();
+/** The pins of a placement by name, each side's in the order of their places. */
+function oldPins(placement: Placement): ReadonlyMap<string, readonly OldPin[]> {
+  const pins = new Map<string, OldPin[]>();
   const put = (pin: string, place: OldPin): void => {
-    if (!pins.has(pin)) pins.set(pin, place);
+    const all = pins.get(pin);
+    if (all) all.push(place);
+    else pins.set(pin, [place]);
   };
   for (const pad of placement.bondPads) {
     const s = alongSide(pad.side, placement.die, pad.x, pad.y);
     put(pad.pin, { side: pad.side, s, bonded: true, row: pad.row });
   }
+  const bonded = new Set(placement.bondPads.map((pad) => JSON.stringify([pad.cell, pad.pin])));
   for (const cell of placement.cells)
     for (const pin of cell.pins ?? [])
-      if (cell.side !== null)
+      if (cell.side !== null && !bonded.has(JSON.stringify([cell.name, pin])))
         put(pin, { side: cell.side, s: startEdge(cell, cell.side, placement.die), bonded: false, row: null });
+  for (const places of pins.values()) places.sort((a, b) => a.s - b.s);
   return pins;
 }
 
@@ -93,33 +100,58 @@ const startEdge = (cell: PlacedCell, side: Side, die: Placement['die']): number 
     alongSide(side, die, cell.x + cell.width, cell.y + cell.height),
   );
 
-function holdCell(ring: Ring, side: Side, cell: PlannedCell, old: Old, notes: Problem[]): PlannedCell {
+/**
+ * The older places that the next pin of a name on a side may take. Of several of one name the n-th takes the n-th where
+ * there are as many as before; otherwise any of them may take any.
+ */
+function placesOnSide(plan: Plan, side: Side, old: Old): (pin: string) => readonly OldPin[] {
+  const now = new Map<string, number>();
+  for (const { entry } of plan.sides[side])
+    for (const pin of entry?.pins ?? []) now.set(pin, (now.get(pin) ?? 0) + 1);
+  const seen = new Map<string, number>();
+  return (pin) => {
+    const places = (old.pins.get(pin) ?? []).filter((place) => place.side === side);
+    const n = seen.get(pin) ?? 0;
+    seen.set(pin, n + 1);
+    const own = places.length === now.get(pin) ? places[n] : undefined;
+    return own ? [own] : places;
+  };
+}
+
+function holdCell(
+  ring: Ring,
+  side: Side,
+  cell: PlannedCell,
+  old: Old,
+  placesOf: (pin: string) => readonly OldPin[],
+  notes: Problem[],
+): PlannedCell {
   const { entry } = cell;
   if (entry === null || entry.pins.length === 0) {
     const before = old.cells.get(cell.name);
     if (before?.side !== side || before.footprint !== cell.footprint.name) return cell;
     const start = units(startEdge(before, side, old.die));
-    return onStep(start, ring.grid) ? { ...cell, kept: { start, pins: 0 } } : cell;
+    return onStep(start, ring.grid) ? { ...cell, kept: { starts: [start], pins: 0 } } : cell;
   }
-  const known = entry.pins.flatMap((pin, k) => {
-    const place = old.pins.get(pin);
-    return place ? [{ pin, k, place }] : [];
-  });
-  const here = known.filter(({ place }) => place.side === side);
-  for (const { pin, place } of known)
-    if (place.side !== side)
+  const wishes = entry.pins.map((pin, k) => ({ pin, k, places: placesOf(pin) }));
+  for (const { pin, places } of wishes) {
+    const [elsewhere, ...others] = old.pins.get(pin) ?? [];
+    if (places.length === 0 && elsewhere && others.length === 0)
       notes.push(
         movedNote(
           entry,
-          `${pin} moves from the ${place.side} to the ${side} side: so the description has it`,
+          `${pin} moves from the ${elsewhere.side} to the ${side} side: so the description has it`,
         ),
       );
-  const kept = keptPlace(ring, entry, here);
+  }
+  const here = wishes.filter(({ places }) => places.length > 0);
+  const kept = keptPlaces(ring, entry, here);
   if (kept === null && here.length > 0) {
     const names = here.map(({ pin }) => pin).join(', ');
     notes.push(movedNote(entry, `${names} moves: the old place is off the grid`));
   }
-  const row = old.rows && twoRows(ring, side) ? oneRow(here.map(({ place }) => place.row)) : null;
+  const rows = here.flatMap(({ places }) => places.map(({ row }) => row));
+  const row = old.rows && twoRows(ring, side) ? oneRow(rows) : null;
   return { ...cell, entry: { ...entry, row: entry.row ?? row }, ...(kept === null ? {} : { kept }) };
 }
 
@@ -129,20 +161,21 @@ const movedNote = (entry: Entry, message: string): Problem => ({
   place: entry.place,
 });
 
-/** The start edge that most of a cell's pins ask for, of several the first. */
-function keptPlace(
+/** The start edges that most of a cell's pins ask for. */
+function keptPlaces(
   ring: Ring,
   entry: Entry,
-  here: readonly { readonly k: number; readonly place: OldPin }[],
+  here: readonly { readonly k: number; readonly places: readonly OldPin[] }[],
 ): Kept | null {
   const votes = new Map<Units, number>();
-  for (const { k, place } of here) {
-    const start = units(place.s - (place.bonded ? offsetOf(entry, k) : 0));
-    if (onStep(start, ring.grid)) votes.set(start, (votes.get(start) ?? 0) + 1);
-  }
-  let kept: Kept | null = null;
-  for (const [start, count] of votes) if (kept === null || count > kept.pins) kept = { start, pins: count };
-  return kept;
+  for (const { k, places } of here)
+    for (const { s, bonded } of places) {
+      const start = units(s - (bonded ? offsetOf(entry, k) : 0));
+      if (onStep(start, ring.grid)) votes.set(start, (votes.get(start) ?? 0) + 1);
+    }
+  const pins = Math.max(0, ...votes.values());
+  const starts = [...votes].flatMap(([start, count]) => (count === pins ? [start] : []));
+  return starts.length === 0 ? null : { starts: starts.sort((a, b) => a - b), pins };
 }
 
 /** From a cell's start edge to the centre of a pin's bond pad. */

@@ -1,7 +1,7 @@
 /** Pins that an older placement is to keep where they were: which stand elsewhere, and what stood against them. */
 import { micrometres, units } from '../geometry/units.ts';
 import type { Problem } from '../problems/problem.ts';
-import { lostAt, type PackProblem } from './pack.ts';
+import { lostAt, type PackCell, type PackProblem } from './pack.ts';
 import type { SideRows } from './rows.ts';
 
 const um = (length: number): string => `${micrometres(units(Math.ceil(length)))} um`;
@@ -10,11 +10,18 @@ const um = (length: number): string => `${micrometres(units(Math.ceil(length)))}
 export const lostOn = (problem: PackProblem, places: readonly number[]): number =>
   problem.cells.reduce((sum, cell, i) => sum + lostAt(cell, places[i] ?? 0), 0);
 
+const isKept = ({ kept }: PackCell, s: number | undefined): boolean =>
+  s !== undefined && kept?.at.includes(s) === true;
+
+/** Of older places the one nearest to where something stands now. */
+export const nearestPlace = (at: readonly number[], now: number): number =>
+  at.reduce((best, place) => (Math.abs(place - now) < Math.abs(best - now) ? place : best), at[0] ?? now);
+
 /** The problem with every cell fixed that stands at its older place, so that slack goes elsewhere. */
 export const holding = (problem: PackProblem, places: readonly number[]): PackProblem => ({
   ...problem,
   cells: problem.cells.map((cell, i) =>
-    cell.kept !== undefined && cell.kept.s === places[i] ? { ...cell, fixed: cell.kept.s } : cell,
+    isKept(cell, places[i]) ? { ...cell, fixed: places[i] ?? null } : cell,
   ),
 });
 
@@ -25,21 +32,36 @@ export function movedNotes(
   places: readonly number[],
   length: number,
 ): readonly Problem[] {
+  const vacant = vacantPlaces(problem, places);
   return problem.cells.flatMap((cell, i): readonly Problem[] => {
     const { kept } = cell;
     const now = places[i] ?? 0;
-    if (kept === undefined || kept.s === now) return [];
+    if (kept === undefined || isKept(cell, now)) return [];
     const entry = rows.cells[i]?.entry;
     if (!entry || entry.pins.length === 0) return [];
-    const name = entry.pins.join(', ');
+    const free = kept.at.filter((place) => vacant.has(place));
+    // Of pads that share a name there may be more now than there were: those are new.
+    if (free.length === 0) return [];
+    const old = nearestPlace(free, now);
+    vacant.delete(old);
     return [
       {
         code: 'pin-moved',
-        message: `${name} moves from ${um(kept.s)} to ${um(now)} on the ${rows.side} side: ${reason(rows, problem, places, i, length)}`,
+        message: `${entry.pins.join(', ')} moves from ${um(old)} to ${um(now)} on the ${rows.side} side: ${reason(rows, problem, places, i, old, length)}`,
         place: entry.place,
       },
     ];
   });
+}
+
+/** The older places at which nothing stands that could be kept there. */
+function vacantPlaces(problem: PackProblem, places: readonly number[]): Set<number> {
+  const vacant = new Set(problem.cells.flatMap(({ kept }) => kept?.at ?? []));
+  problem.cells.forEach((cell, i) => {
+    const now = places[i];
+    if (now !== undefined && isKept(cell, now)) vacant.delete(now);
+  });
+  return vacant;
 }
 
 /** Whether what stands before it reaches too far, what stands after it begins too early, or no fillers fit. */
@@ -48,10 +70,10 @@ function reason(
   problem: PackProblem,
   places: readonly number[],
   index: number,
+  old: number,
   length: number,
 ): string {
   const cell = problem.cells[index];
-  const old = cell?.kept?.s ?? 0;
   if (cell?.fixed !== null && cell?.fixed !== undefined) return 'the description fixes it there';
   const before = lastHeld(problem, places, index, -1);
   const earliest = earliestFrom(problem, places, before, index);
@@ -69,7 +91,7 @@ function lastHeld(problem: PackProblem, places: readonly number[], index: number
   let k = index + step;
   for (; k >= 0 && k < problem.cells.length; k += step) {
     const cell = problem.cells[k];
-    if (cell?.fixed !== null || cell?.kept?.s === places[k]) break;
+    if (cell === undefined || cell.fixed !== null || isKept(cell, places[k])) break;
   }
   return k;
 }

@@ -25,8 +25,8 @@ export interface PackCell {
   readonly tail: number;
   /** The start edge is just here; null lets it move. */
   readonly fixed: number | null;
-  /** The start edge of an older placement, and what it weighs if it is not met. */
-  readonly kept?: { readonly s: number; readonly weight: number };
+  /** Start edges of an older placement, any of which is as good, and what it weighs if none is met. */
+  readonly kept?: { readonly at: readonly number[]; readonly weight: number };
 }
 
 export interface PackProblem {
@@ -101,7 +101,7 @@ export function pack(problem: PackProblem): Packing {
 
 /** What a cell weighs that does not start at its older place. */
 export const lostAt = ({ kept }: PackCell, s: number): number =>
-  kept === undefined || kept.s === s ? 0 : kept.weight;
+  kept === undefined || kept.at.includes(s) ? 0 : kept.weight;
 
 /** The start edge that the rules from cells before ask of a cell. */
 function ruleNeed(origin: Label | null, index: number, rules: readonly DistanceRule[]): number {
@@ -129,8 +129,8 @@ function* candidates(cell: PackCell, end: number, need: number, next: FillerSet)
   const first = cell.fillers.atLeast(need - end);
   if (!Number.isFinite(first)) return;
   yield end + first;
-  const older = cell.kept?.s ?? Number.NEGATIVE_INFINITY;
-  if (older > end + first && cell.fillers.isLegal(older - end)) yield older;
+  for (const older of cell.kept?.at ?? [])
+    if (older > end + first && cell.fillers.isLegal(older - end)) yield older;
   const { step } = cell.fillers;
   if (step === 0 || (cell.fillers === next && next.denseFrom === 0)) return;
   const bound = sweep(cell.fillers, next);

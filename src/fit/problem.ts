@@ -83,7 +83,7 @@ export function sideProblem(
       low: low[i] ?? 0,
       tail: tail[i] ?? 0,
       fixed: cell.entry?.at ?? null,
-      ...(kept === undefined ? {} : { kept: { s: kept.start, weight: weightOf(kept) } }),
+      ...(kept === undefined ? {} : { kept: { at: kept.starts, weight: weightOf(kept) } }),
     };
   });
   return { problem: { start, end, cells, rules, lastFillers: setOf(n) }, tooClose };

@@ -5,6 +5,7 @@
  */
 import type { Slack } from '../spec/ring.ts';
 import type { FillerSet } from './fillers.ts';
+import { nearestPlace } from './moved.ts';
 import type { PackProblem } from './pack.ts';
 
 /** A stretch of cells that can move: those from `first` up to `last`, with the gap before `last + 1` behind them. */
@@ -123,7 +124,8 @@ function wishesOf(problem: PackProblem, packed: readonly number[]): readonly Wis
   let before = 0;
   return problem.cells.map(({ kept, fixed }, i) => {
     if (fixed !== null) before = 0;
-    const own = kept === undefined || fixed !== null ? null : Math.max(0, kept.s - (packed[i] ?? 0));
+    const here = packed[i] ?? 0;
+    const own = kept === undefined || fixed !== null ? null : Math.max(0, nearestPlace(kept.at, here) - here);
     const wish = { own, before };
     before = Math.max(before, own ?? 0);
     return wish;

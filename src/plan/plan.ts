@@ -12,8 +12,8 @@ import { namer } from './names.ts';
 
 /** Where a cell stood in an older placement, which is to be kept where the rules allow. */
 export interface Kept {
-  /** Its start edge along s. */
-  readonly start: Units;
+  /** Its start edge along s; several where pads share its pin's name, any of whose places is as good. */
+  readonly starts: readonly Units[];
   /** How many of its pins stay where they were if it stands there. */
   readonly pins: number;
 }

@@ -307,6 +307,19 @@ describe('edits', () => {
       bondPads: a.bondPads.map((p) => ({ ...p, pin: p.pin === 'scl' ? 'sda' : p.pin })),
     };
     expect(told(difference(twice, twice))).toEqual([]);
+    // Of three pads of one supply the middle one goes: it alone is told, whatever the count behind the names says.
+    const supply = (pins: readonly string[]) =>
+      pins.map(() => ({ pin: 'VDD', net: 'VDD', footprint: 'power' }));
+    const three = sample({ sides: { top: supply(['1', '2', '3']) } });
+    const [, middle] = three.bondPads.filter((p) => p.pin === 'VDD' && p.side === 'top');
+    const two: Placement = {
+      ...three,
+      bondPads: three.bondPads.filter((p) => p !== middle),
+      cells: three.cells.filter((c) => c.side !== 'top' || c.x !== (middle?.x ?? 0) - 20),
+    };
+    const gone = difference(three, two);
+    expect([gone.removed.length, gone.removed[0]?.place.x]).toEqual([1, middle?.x]);
+    expect([gone.added, gone.moved]).toEqual([[], []]);
     const bare: Placement = { ...a, bondPads: a.bondPads.filter((p) => p.pin !== 'clk') };
     expect(told(difference(bare, bare))).toEqual([]);
     expect(difference(a, bare).renumbered).toEqual([{ pin: 'clk', from: 10, to: null }]);

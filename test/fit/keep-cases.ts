@@ -86,7 +86,7 @@ export function keepCase(seed: number, most: number): KeepCase {
     low: 0,
     tail: width + corner,
     fixed: null,
-    ...(kept === null ? {} : { kept: { s: kept, weight: 1 + (chance(8) === 0 ? 1 : 0) } }),
+    ...(kept === null ? {} : { kept: { at: [kept], weight: 1 + (chance(8) === 0 ? 1 : 0) } }),
   });
   for (const { width, s } of before) {
     if (chance(4) === 0) cells.push(cell(3 + chance(4), null));
@@ -100,6 +100,13 @@ export function keepCase(seed: number, most: number): KeepCase {
   if (cells.length > 3 && chance(2) === 0) {
     const from = 2 + chance(cells.length - 2);
     cells.splice(chance(from), 0, ...cells.splice(from, 1));
+  }
+  // Some neighbours share their places, as pads of one supply do: either may take either.
+  for (let i = 1; i < cells.length; i++) {
+    const [one, other] = [cells[i - 1], cells[i]];
+    if (!one?.kept || !other?.kept || chance(8) !== 0) continue;
+    const shared = { at: [...one.kept.at, ...other.kept.at].sort((a, b) => a - b), weight: 1 };
+    cells.splice(i - 1, 2, { ...one, kept: shared }, { ...other, kept: shared });
   }
   const rules = cells.flatMap((_, to) => [
     ...(to >= 2 ? [{ from: to - 2, to, distance: next, why: '' }] : []),
@@ -122,7 +129,9 @@ export function leastMoved({ problem, fillers }: KeepCase, length: number | null
   const rows: string[] = [];
   const whole: string[] = ['L'];
   const choices: string[] = [];
-  const kept = cells.flatMap((cell, i) => (cell.kept ? [{ i, ...cell.kept }] : []));
+  const kept = cells.flatMap((cell, i) =>
+    (cell.kept?.at ?? []).map((s, k) => ({ i, k, s, weight: cell.kept?.weight ?? 0 })),
+  );
   const gap = (i: number): string => fillers.map((f, k) => ` - ${f.width} n${i}_${k}`).join('');
   for (let i = 0; i <= cells.length; i++) {
     const last = cells[i - 1];
@@ -144,15 +153,15 @@ export function leastMoved({ problem, fillers }: KeepCase, length: number | null
   }
   for (const [k, { from, to, distance }] of rules.entries())
     rows.push(` r${k}: s${to} - s${from} >= ${distance}`);
-  for (const { i, s } of kept) {
-    choices.push(`h${i}`);
-    rows.push(` u${i}: s${i} + ${far} h${i} <= ${s + far}`);
-    rows.push(` v${i}: s${i} - ${far} h${i} >= ${s - far}`);
+  for (const { i, k, s } of kept) {
+    choices.push(`h${i}_${k}`);
+    rows.push(` u${i}_${k}: s${i} + ${far} h${i}_${k} <= ${s + far}`);
+    rows.push(` v${i}_${k}: s${i} - ${far} h${i}_${k} >= ${s - far}`);
   }
   if (length !== null) rows.push(` length: L = ${length}`);
   else rows.push(` length: L <= ${far}`);
-  const total = kept.reduce((sum, { weight }) => sum + weight, 0);
-  const objective = kept.map(({ i, weight }) => `${weight} h${i}`).join(' + ') || '0 L';
+  const total = cells.reduce((sum, cell) => sum + (cell.kept?.weight ?? 0), 0);
+  const objective = kept.map(({ i, k, weight }) => `${weight} h${i}_${k}`).join(' + ') || '0 L';
   const text = `Maximize\n obj: ${objective}\nSubject To\n${rows.join('\n')}\nGeneral\n ${whole.join(' ')}\n${
     choices.length > 0 ? `Binary\n ${choices.join(' ')}\n` : ''
   }End\n`;
@@ -175,10 +184,9 @@ export function greedyMoved({ problem }: KeepCase): number {
     let need = Math.max(end + cell.gap, cell.low);
     for (const { from, to, distance } of problem.rules)
       if (to === i) need = Math.max(need, (places[from] ?? 0) + distance);
-    const old = cell.kept;
-    const stays = old !== undefined && old.s >= need && cell.fillers.isLegal(old.s - end);
-    if (!stays) lost += old?.weight ?? 0;
-    places.push(stays ? old.s : end + cell.fillers.atLeast(need - end));
+    const stays = cell.kept?.at.find((s) => s >= need && cell.fillers.isLegal(s - end));
+    if (stays === undefined) lost += cell.kept?.weight ?? 0;
+    places.push(stays ?? end + cell.fillers.atLeast(need - end));
   }
   return lost;
 }

@@ -163,6 +163,24 @@ describe('what had to move, and why', () => {
     ]);
   });
 
+  it('takes pads that share a name for one another: a supply that came moves none of them', () => {
+    const vdd = cells.find((c) => c.name === 'sup_vdd');
+    if (!vdd) throw new Error('no supply cell');
+    const named = (kinds: readonly string[]): Ring =>
+      of(kinds.map((kind) => (kind === 'VDD' ? entry(vdd, 'VDD') : entry(io, kind))));
+    const before = unjudged(value(lay(named(['VDD', 'a', 'b', 'VDD', 'c', 'd']))));
+    const more = kept(named(['VDD', 'a', 'b', 'VDD', 'c', 'd', 'VDD']), before);
+    expect(messages(more)).toEqual([]);
+    const first = kept(named(['VDD', 'VDD', 'a', 'b', 'VDD', 'c', 'd']), before);
+    const found = difference(before, value(first));
+    // A pad of that name stands at each old place of one, and four pins move; with the places told apart it were five.
+    expect(found.moved.map((m) => m.pin)).toEqual(['a', 'b', 'c', 'd']);
+    expect(messages(first)).toHaveLength(4);
+    const fewer = kept(named(['a', 'b', 'VDD', 'c', 'd']), before);
+    expect(messages(fewer)).toEqual([]);
+    expect(difference(before, value(fewer)).removed.map((n) => n.place.s)).toEqual([257.5]);
+  });
+
   it('keeps the die where it is left open, and lets it grow rather than move a pin', () => {
     const open = { die: null };
     const first = unjudged(value(lay(of(side(['a', 'b', 'c', 'd']), open))));

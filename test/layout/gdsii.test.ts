@@ -11,175 +11,21 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
-import { type GDSRecord, parseGDS, RecordType } from 'gdsii';
 import { describe, expect, it } from 'vitest';
 import type { Placement } from '../../src/format/placement.ts';
 import { placementSchema } from '../../src/format/placement.ts';
 import { databaseUnit, gdsii } from '../../src/write/layout/gdsii.ts';
 import type { LayerMap } from '../../src/write/layout/layers.ts';
 import { real } from '../../src/write/layout/stream.ts';
+import { byPlacement, compare, LAYERS, readBack } from './gdsii-reader.ts';
 import { run, tool } from './outside.ts';
 import { anyPlacement, sample } from './sample.ts';
-
-const LAYERS: LayerMap = {
-  bondPads: { layer: 81, datatype: 0 },
-  openings: { layer: 37, datatype: 0 },
-  labels: { layer: 81, datatype: 10 },
-  die: { layer: 63, datatype: 1 },
-  cells: { layer: 63, datatype: 2 },
-  stems: { Metal4: { layer: 46, datatype: 0 }, Metal5: { layer: 81, datatype: 0 } },
-  rails: { Metal3: { layer: 42, datatype: 20 } },
-  coreStrips: { Metal4: { layer: 46, datatype: 3 }, Metal5: { layer: 81, datatype: 3 } },
-};
-
-interface Shape {
-  readonly layer: number;
-  readonly datatype: number;
-  readonly points: readonly (readonly [number, number])[];
-}
-interface Reference {
-  readonly name: string;
-  readonly reflected: boolean;
-  readonly angle: number;
-  readonly at: readonly [number, number];
-}
-interface Label {
-  readonly layer: number;
-  readonly text: string;
-  readonly at: readonly [number, number];
-}
-interface Read {
-  readonly unit: number;
-  readonly names: string[];
-  readonly shapes: Shape[];
-  readonly references: Reference[];
-  readonly labels: Label[];
-}
-
-/** The elements as the general reader tells its records, lengths in the database's whole numbers. */
-function readBack(bytes: Uint8Array): Read {
-  const read: Read = { unit: 0, names: [], shapes: [], references: [], labels: [] };
-  let unit = 0;
-  let element: GDSRecord[] = [];
-  for (const record of parseGDS(bytes)) {
-    if (record.tag === RecordType.UNITS) unit = record.data.metersPerUnit;
-    else if (record.tag === RecordType.STRNAME) read.names.push(record.data);
-    else if (record.tag === RecordType.ENDEL) {
-      const of = (tag: RecordType) => element.find((r) => r.tag === tag)?.data as never;
-      const at = (of(RecordType.XY) as [number, number][] | undefined) ?? [];
-      const first = at[0] ?? [Number.NaN, Number.NaN];
-      if (element[0]?.tag === RecordType.BOUNDARY)
-        read.shapes.push({ layer: of(RecordType.LAYER), datatype: of(RecordType.DATATYPE), points: at });
-      else if (element[0]?.tag === RecordType.SREF)
-        read.references.push({
-          name: of(RecordType.SNAME),
-          reflected: ((of(RecordType.STRANS) ?? 0) as number) < 0,
-          angle: of(RecordType.ANGLE) ?? 0,
-          at: first,
-        });
-      else read.labels.push({ layer: of(RecordType.LAYER), text: of(RecordType.STRING), at: first });
-      element = [];
-    } else if (
-      ![
-        RecordType.HEADER,
-        RecordType.BGNLIB,
-        RecordType.LIBNAME,
-        RecordType.BGNSTR,
-        RecordType.ENDSTR,
-        RecordType.ENDLIB,
-      ].includes(record.tag)
-    )
-      element.push(record);
-  }
-  return { ...read, unit };
-}
 
 const written = (placement: Placement, layers: LayerMap = LAYERS): Uint8Array => {
   const outcome = gdsii(placement, layers);
   if (!outcome.ok) throw new Error(outcome.problems.map((p) => p.message).join('\n'));
   return outcome.value;
 };
-
-type Point = readonly [number, number];
-const turned = ([x, y]: Point, degrees: number): Point =>
-  degrees === 90 ? [-y, x] : degrees === 180 ? [-x, -y] : degrees === 270 ? [y, -x] : [x, y];
-
-/** GDSII: reflect about the x axis, turn, move. */
-const byReference = (point: Point, { reflected, angle, at }: Reference): Point => {
-  const [x, y] = turned([point[0], reflected ? -point[1] : point[1]], angle);
-  return [x + at[0], y + at[1]];
-};
-/** The placement: mirror x to -x, turn, move. */
-const byPlacement = (
-  point: Point,
-  cell: Placement['cells'][number],
-  steps: (um: number) => number,
-): Point => {
-  const [x, y] = turned([cell.mirrored ? -point[0] : point[0], point[1]], cell.rotation);
-  return [x + steps(cell.origin.x), y + steps(cell.origin.y)];
-};
-
-/** Every reference and every shape of a read file against the placement. */
-function compare(placement: Placement, read: Read, unit: number): void {
-  const steps = (um: number) => Math.round((um * 1e6) / unit);
-  const sizes = new Map(placement.footprints.map((f) => [f.name, f]));
-  expect(read.unit).toBeCloseTo(unit * 1e-12, 18);
-  expect(read.references).toHaveLength(placement.cells.length);
-  placement.cells.forEach((cell, index) => {
-    const reference = read.references[index];
-    const drawn = sizes.get(cell.footprint);
-    if (!reference || !drawn) throw new Error(`no reference for ${cell.name}`);
-    const [w, h] = [steps(drawn.width), steps(drawn.height)];
-    // Three corners fix place, turn and mirror image.
-    const corners: Point[] = [
-      [0, 0],
-      [w, 0],
-      [0, h],
-    ];
-    const placed = corners.map((corner) => byReference(corner, reference).map((v) => v + 0));
-    expect(placed).toEqual(corners.map((corner) => byPlacement(corner, cell, steps).map((v) => v + 0)));
-    const far = byReference([w, h], reference);
-    const xs = [...placed.map((p) => p[0] ?? 0), far[0]];
-    const ys = [...placed.map((p) => p[1] ?? 0), far[1]];
-    expect([Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)]).toEqual(
-      [cell.x, cell.y, cell.x + cell.width, cell.y + cell.height].map(steps),
-    );
-  });
-  const text = (layer: { layer: number; datatype: number } | undefined, box: readonly number[]) =>
-    JSON.stringify([layer?.layer, layer?.datatype, ...box]);
-  const box = (x: number, y: number, width: number, height: number) =>
-    [x, y, x + width, y + height].map(steps);
-  const expected = [
-    text(LAYERS.die, box(0, 0, placement.die.width, placement.die.height)),
-    ...placement.cells.map((c) => text(LAYERS.cells, box(c.x, c.y, c.width, c.height))),
-    ...placement.bondPads.flatMap((p) => [
-      text(LAYERS.bondPads, box(p.x - p.width / 2, p.y - p.height / 2, p.width, p.height)),
-      text(
-        LAYERS.openings,
-        box(p.x - p.opening.width / 2, p.y - p.opening.height / 2, p.opening.width, p.opening.height),
-      ),
-    ]),
-    ...placement.stems.flatMap((s) =>
-      s.layers.map((name) => text(LAYERS.stems?.[name], box(s.x, s.y, s.width, s.height))),
-    ),
-    ...(placement.coreStrips ?? []).flatMap((strip) =>
-      [...strip.rectangles, ...strip.straps].map((r) =>
-        text(LAYERS.coreStrips?.[r.layer], box(r.x, r.y, r.width, r.height)),
-      ),
-    ),
-    ...placement.rails.flatMap((rail) =>
-      rail.rectangles.map((r) => text(LAYERS.rails?.[r.layer], box(r.x, r.y, r.width, r.height))),
-    ),
-  ];
-  const got = read.shapes.map(({ layer, datatype, points }) => {
-    const [a, b, c, d, e] = points;
-    expect(e).toEqual(a);
-    expect([b?.[1], c?.[0], d?.[0]]).toEqual([a?.[1], b?.[0], a?.[0]]);
-    expect(d?.[1]).toBe(c?.[1]);
-    return text({ layer, datatype }, [a?.[0] ?? 0, a?.[1] ?? 0, c?.[0] ?? 0, c?.[1] ?? 0]);
-  });
-  expect(got.sort()).toEqual(expected.sort());
-}
 
 describe('GDSII read back with npm gdsii', () => {
   it('holds every cell, polygon and label of the sample', () => {

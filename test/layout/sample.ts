@@ -119,10 +119,12 @@ export function sample(options: SampleOptions = {}): Placement {
       const kind = footprints.find((f) => f.name === (wish.footprint ?? 'io'));
       if (kind === undefined) throw new Error(`no footprint ${wish.footprint ?? 'io'}`);
       const s = 170 + 50 * index;
+      const twins = cells.filter((cell) => cell.pins?.[0] === wish.pin).length;
+      const name = twins === 0 ? wish.pin : `${wish.pin}.${twins + 1}`;
       const net = wish.net ?? wish.pin;
       nets.set(net, { name: net, kind: net === 'VDD' ? 'supply' : net === 'VSS' ? 'ground' : 'signal' });
       cells.push({
-        ...place(wish.pin, kind, side, s, wish.mirrored ?? false),
+        ...place(name, kind, side, s, wish.mirrored ?? false),
         pins: [wish.pin],
         section: wish.section ?? 'main',
         ...(wish.tied ? { tied: wish.tied } : {}),
@@ -135,7 +137,7 @@ export function sample(options: SampleOptions = {}): Placement {
         number,
         pin: wish.pin,
         net,
-        cell: wish.pin,
+        cell: name,
         landing: 'PAD',
         side,
         row: 'single',

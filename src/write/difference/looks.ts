@@ -1,6 +1,6 @@
 /** How each kind of change looks: a colour, and a mark that says the same without it. */
 import type { Difference } from '../../compare/difference.ts';
-import { type PinView, pinsOf } from '../../compare/pins.ts';
+import { matchPins, type PinView } from '../../compare/pins.ts';
 import type { Placement } from '../../format/placement.ts';
 import { INK } from '../palette.ts';
 
@@ -30,42 +30,32 @@ export function markedPins(
   b: Placement,
   difference: Difference,
 ): { readonly before: readonly Marked[]; readonly now: readonly Marked[] } {
-  const [old, fresh] = [byKey(a), byKey(b)];
-  const pick = (pins: ReadonlyMap<string, PinView>, kind: Kind, keys: readonly string[]): Marked[] =>
-    keys.flatMap((key) => {
-      const pin = pins.get(key);
-      return pin ? [{ kind, pin }] : [];
-    });
-  const crossed = difference.moved.filter(({ along }) => along === null).map(({ pin }) => pin);
-  const slid = difference.moved.filter(({ along }) => along !== null).map(({ pin }) => pin);
-  const renumbered = difference.renumbered.length <= FEW ? difference.renumbered.map(({ pin }) => pin) : [];
-  const now = [
-    ...pick(
-      fresh,
-      'added',
-      difference.added.map(({ pin }) => pin),
-    ),
-    ...pick(fresh, 'moved', crossed),
-    ...pick(
-      fresh,
-      'changed',
-      difference.changed.map(({ pin }) => pin),
-    ),
-    ...pick(fresh, 'moved', slid),
-    ...pick(fresh, 'renumbered', renumbered),
+  const { kept, added, removed } = matchPins(a, b);
+  const keys = (list: readonly { readonly pin: string }[]): ReadonlySet<string> =>
+    new Set(list.map(({ pin }) => pin));
+  const crossed = keys(difference.moved.filter(({ along }) => along === null));
+  const slid = keys(difference.moved.filter(({ along }) => along !== null));
+  const changed = keys(difference.changed);
+  const renumbered = keys(difference.renumbered.length <= FEW ? difference.renumbered : []);
+  const marks = (kind: Kind, pins: readonly PinView[]): Marked[] => pins.map((pin) => ({ kind, pin }));
+  const now = (which: ReadonlySet<string>): readonly PinView[] =>
+    kept.flatMap(([, to]) => (which.has(to.key) ? [to] : []));
+  const all = [
+    ...marks('added', added),
+    ...marks('moved', now(crossed)),
+    ...marks('changed', now(changed)),
+    ...marks('moved', now(slid)),
+    ...marks('renumbered', now(renumbered)),
   ];
+  const seen = new Set<PinView>();
   return {
     before: [
-      ...pick(
-        old,
-        'removed',
-        difference.removed.map(({ pin }) => pin),
+      ...marks('removed', removed),
+      ...marks(
+        'moved',
+        kept.flatMap(([from, to]) => (crossed.has(to.key) ? [from] : [])),
       ),
-      ...pick(old, 'moved', crossed),
     ],
-    now: now.filter(({ pin }, i) => now.findIndex((other) => other.pin.key === pin.key) === i),
+    now: all.filter(({ pin }) => !seen.has(pin) && seen.add(pin)),
   };
 }
-
-const byKey = (placement: Placement): ReadonlyMap<string, PinView> =>
-  new Map(pinsOf(placement).map((pin) => [pin.key, pin]));

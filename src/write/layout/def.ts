@@ -5,7 +5,7 @@
  * The standard's own words stay in this file: its orientation letters, and a place that means the lower-left corner
  * of the placed cell's outline, whatever its orientation.
  */
-import type { Placement } from '../../format/placement.ts';
+import type { BondPad, Placement } from '../../format/placement.ts';
 import { exactUnits, PER_MICROMETRE, units } from '../../geometry/units.ts';
 import { failed, found, type Outcome, type Problem } from '../../problems/problem.ts';
 import { groupBy } from './group.ts';
@@ -153,28 +153,34 @@ const components = (placement: Placement, words: Words): readonly string[] =>
     return `- ${words.instance(index)} ${words.footprint(cell.footprint)}${source} + FIXED ${place} ${orientation} ;`;
   });
 
-/** Shapes of a pin are relative to its place, which here is its bond pad's lower-left corner. */
+/**
+ * A pin for each name, with a port for each of its bond pads where it has several, as supplies do. Shapes are relative
+ * to the pin's place, which here is the bond pad's lower-left corner.
+ */
 function pins(placement: Placement, words: Words, settings: DefSettings): readonly string[] {
   const stemsOf = groupBy(placement.stems, (stem) => stem.bondPad);
-  return placement.bondPads.map((pad) => {
+  const shapeOf = (pad: BondPad): string => {
     const item = `bond pad ${pad.number}`;
     const box = boxAbout(pad, pad);
-    const use = words.use(pad.net);
-    const head = [
-      `- ${words.pin(pad.pin)} + NET ${words.net(pad.net)}`,
-      ...(use === 'SIGNAL' ? [] : ['+ SPECIAL']),
-      `+ DIRECTION INOUT + USE ${use}`,
-    ].join(' ');
     const layers = new Set(
       settings.padLayer === undefined
         ? (stemsOf.get(pad.number) ?? []).flatMap((stem) => stem.layers)
         : [settings.padLayer],
     );
-    if (layers.size === 0) return `${head} ;`;
+    if (layers.size === 0) return '';
     const shapes = [...layers].map(
       (name) => ` + LAYER ${words.layer(name)} ${words.corners({ ...box, x: 0, y: 0 }, item)}`,
     );
-    return `${head}${shapes.join('')} + FIXED ${words.point(box, item)} N ;`;
+    return `${shapes.join('')} + FIXED ${words.point(box, item)} N`;
+  };
+  return [...groupBy(placement.bondPads, (pad) => words.pin(pad.pin))].map(([pin, pads]) => {
+    const net = pads[0]?.net ?? '';
+    const use = words.use(net);
+    const special = use === 'SIGNAL' ? '' : ' + SPECIAL';
+    const head = `- ${pin} + NET ${words.net(net)}${special} + DIRECTION INOUT + USE ${use}`;
+    const shapes = pads.map(shapeOf).filter((shape) => shape !== '');
+    const ports = shapes.length > 1 ? shapes.map((shape) => `\n  + PORT${shape}`) : shapes;
+    return `${head}${ports.join('')} ;`;
   });
 }
 
@@ -190,7 +196,7 @@ function specialNets(placement: Placement, words: Words): readonly string[] {
   );
   return wired.map((net) => {
     const use = words.use(net);
-    const ends = (padsOf.get(net) ?? []).map((pad) => ` ( PIN ${words.pin(pad.pin)} )`);
+    const ends = pinsOf(padsOf.get(net) ?? [], words).map((pin) => ` ( PIN ${pin} )`);
     const rails = (railsOf.get(net) ?? []).flatMap((rail) =>
       rail.rectangles.map((r) => metal('PADRING', r.layer, r, `a rail of lane ${rail.lane}`, words)),
     );
@@ -205,6 +211,10 @@ function specialNets(placement: Placement, words: Words): readonly string[] {
   });
 }
 
+const pinsOf = (pads: readonly BondPad[], words: Words): readonly string[] => [
+  ...new Set(pads.map((pad) => words.pin(pad.pin))),
+];
+
 const metal = (shape: string, layer: string, box: Box, item: string, words: Words): string =>
   `\n  + FIXED + SHAPE ${shape} + RECT ${words.layer(layer)} ${words.corners(box, item)}`;
 
@@ -216,10 +226,10 @@ function nets(placement: Placement, words: Words, joined: Netlist): readonly str
     (pad) => pad.net,
   );
   return [...signals].map(([net, pads]) => {
-    const joins = pads.map((pad) => {
-      const instance = instanceOf.get(pad.cell) ?? '';
-      return `( PIN ${words.pin(pad.pin)} ) ( ${instance} ${pad.landing.replaceAll(FOREIGN, '_')} )`;
-    });
+    const joins = [
+      ...pinsOf(pads, words).map((pin) => `( PIN ${pin} )`),
+      ...pads.map((pad) => `( ${instanceOf.get(pad.cell) ?? ''} ${pad.landing.replaceAll(FOREIGN, '_')} )`),
+    ];
     return `- ${words.net(net)} ${joins.join(' ')} + USE SIGNAL ;`;
   });
 }

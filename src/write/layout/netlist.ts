@@ -1,5 +1,5 @@
 /** What is joined to what: the part of the placement that the netlist formats share, named alike in all of them. */
-import type { PlacedCell, Placement } from '../../format/placement.ts';
+import type { BondPad, PlacedCell, PlacedFootprint, Placement } from '../../format/placement.ts';
 import { failed, found, type Outcome, type Problem } from '../../problems/problem.ts';
 import { groupBy } from './group.ts';
 import { bitOfName, gatherBits, legalByName, legalNames, type Ports } from './names.ts';
@@ -80,23 +80,17 @@ export function netlist(placement: Placement): Outcome<Netlist> {
           message: `cell ${cell.name} ties ${name} to ${value}, which is no input of ${cell.footprint}`,
           mend: inputsOf(signals),
         });
-    const own = padsOf.get(cell.name) ?? [];
-    const bonded = own.map((pad) => ({ landing: pad.landing, pin: pad.pin }));
-    // A pin without a bond pad still ends at its landing, which has its place in the list.
-    const unbonded = (cell.pins ?? []).flatMap((pin, place) => {
-      const landing = footprint?.landings[place]?.name;
-      const free = landing !== undefined && !bonded.some((b) => b.landing === landing || b.pin === pin);
-      return free ? [{ landing, pin }] : [];
-    });
-    const pads = [...bonded, ...unbonded];
+    const pads = padJoins(cell, footprint, padsOf.get(cell.name) ?? []);
     const owner = pads[0]?.pin ?? cell.name;
-    for (const signal of signals)
+    // A library may draw one pin from the bond pad to the core: then it is the landing, and joined once.
+    const apart = signals.filter((signal) => !pads.some(({ landing }) => landing === signal.name));
+    for (const signal of apart)
       if (tiedTo(cell, signal.name) === undefined) wished.push({ owner, signal: signal.name });
     const supplies = pads.every(({ pin }) => {
       const kind = kinds.get(netOf.get(pin) ?? '');
       return kind === undefined ? cell.role === 'supply' || cell.role === 'clamp' : kind !== 'signal';
     });
-    return { cell, name: names[index] ?? cell.name, pads, signals, supplies };
+    return { cell, name: names[index] ?? cell.name, pads, signals: apart, supplies };
   });
   if (problems.length > 0) return failed(...problems);
 
@@ -129,6 +123,21 @@ export function netlist(placement: Placement): Outcome<Netlist> {
     coreDirection.set(port, before === undefined || before === direction ? direction : 'inout');
   }
   return found({ instances, pinName, pins, core, coreDirection });
+}
+
+/** Pins at their landings; one without a bond pad ends at the landing that has its place in the list. */
+function padJoins(
+  cell: PlacedCell,
+  footprint: PlacedFootprint | undefined,
+  pads: readonly BondPad[],
+): readonly PadJoin[] {
+  const bonded = pads.map(({ landing, pin }) => ({ landing, pin }));
+  const others = (cell.pins ?? []).flatMap((pin, place) => {
+    const landing = footprint?.landings[place]?.name;
+    const free = landing !== undefined && !bonded.some((b) => b.landing === landing || b.pin === pin);
+    return free ? [{ landing, pin }] : [];
+  });
+  return [...bonded, ...others];
 }
 
 /** A signal's port is named after the cell's first pin: `sda_OE`, and `data_OE[3]` for that of `data[3]`. */
