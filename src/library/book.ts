@@ -1,8 +1,10 @@
 /** What building a library's footprints has at hand: the cell file, its places, and what was wrong so far. */
 import { nearest } from '../problems/nearest.ts';
 import type { Place, Problem } from '../problems/problem.ts';
+import { LIMITS } from '../source/limits.ts';
 import { type Path, type Source, shortText } from '../source/source.ts';
 import type { CellEntry, CellFile } from './cell-file.ts';
+import type { Seen } from './drawing.ts';
 import type { LefMacro } from './lef/lef.ts';
 
 export interface Book {
@@ -20,6 +22,7 @@ export interface Book {
 export interface Candidate {
   readonly name: string;
   readonly macro: LefMacro | undefined;
+  readonly seen: Seen;
   readonly entry: Partial<CellEntry>;
 }
 
@@ -43,7 +46,8 @@ export function wrong(
 /** Adds a problem for a name that is none of the lanes; whether it is one. */
 export function knowsLane(book: Book, cell: Candidate, path: Path, lane: string): boolean {
   if (book.lanes.includes(lane)) return true;
-  const near = nearest(lane, book.lanes);
+  // Only the first problems are listed, so the others need no nearest name.
+  const near = book.problems.length < LIMITS.problems ? nearest(lane, book.lanes) : undefined;
   wrong(book, cell, path, {
     code: 'unknown-lane',
     message: `\`${quoted(cell.name)}\`: there is no lane \`${quoted(lane)}\``,

@@ -56,15 +56,24 @@ export interface DrawnStrip extends Omit<Strip, 'carry'> {
 /** The strips of a pin at the two edges that its neighbours meet, layer by layer. */
 export function stripsOfPin(standing: Standing, drawn: Extent, pin: LefPin): readonly DrawnStrip[] {
   const extent = extentInCell(standing, drawn);
-  const byLayer = new Map<string, LefShape[]>();
+  return [...byLayer(standing, drawn, pin)].flatMap(([layer, shapes]) => {
+    const pieces = piecesOf(shapes);
+    return stripsOfLayer(standing.corner, extent, shapes, (i) => pieces[i] ?? i).map((strip) => ({
+      pin: pin.name,
+      layer,
+      ...strip,
+    }));
+  });
+}
+
+function byLayer(standing: Standing, drawn: Extent, pin: LefPin): ReadonlyMap<string, readonly LefShape[]> {
+  const layers = new Map<string, LefShape[]>();
   for (const shape of shapesInCell(standing, drawn, pin)) {
-    const shapes = byLayer.get(shape.layer);
+    const shapes = layers.get(shape.layer);
     if (shapes) shapes.push(shape);
-    else byLayer.set(shape.layer, [shape]);
+    else layers.set(shape.layer, [shape]);
   }
-  return [...byLayer].flatMap(([layer, shapes]) =>
-    stripsOfLayer(standing.corner, extent, shapes).map((strip) => ({ pin: pin.name, layer, ...strip })),
-  );
+  return layers;
 }
 
 interface Contact {
@@ -77,29 +86,32 @@ function stripsOfLayer(
   corner: boolean,
   extent: Extent,
   shapes: readonly Rect[],
+  pieceOf: (shape: number) => number,
 ): readonly Omit<DrawnStrip, 'pin' | 'layer'>[] {
-  const pieces = piecesOf(shapes);
   const starts: Contact[] = [];
   const ends: Contact[] = [];
   shapes.forEach((r, i) => {
-    const piece = pieces[i] ?? i;
     const [top, right] = [r.y + r.height, r.x + r.width];
-    const deep = { from: r.y, to: units(top), piece };
+    const deep = { from: r.y, to: units(top), piece: pieceOf(i) };
     // A corner's start edge is its upper one, where the side before it ends.
-    if (corner && top >= extent.height) starts.push({ from: r.x, to: units(right), piece });
+    if (corner && top >= extent.height) starts.push({ from: r.x, to: units(right), piece: pieceOf(i) });
     if (!corner && r.x <= 0) starts.push(deep);
     if (right >= extent.width) ends.push(deep);
   });
   const first = merged(starts, corner ? extent.width : extent.height);
   const second = merged(ends, extent.height);
+  const extentOf = ({ from, to }: Contact): string => `${from} ${to}`;
+  const startsAt = new Set(first.map(extentOf));
+  const endsAt = new Map(second.map((one) => [extentOf(one), one.piece] as const));
   const strips: Omit<DrawnStrip, 'pin' | 'layer'>[] = [];
-  for (const { from, to, piece } of first) {
-    const other = second.find((one) => one.from === from && one.to === to);
-    strips.push({ from, to, edges: other ? 'both' : 'start', joined: other?.piece === piece });
+  for (const one of first) {
+    const other = endsAt.get(extentOf(one));
+    const edges = other === undefined ? 'start' : 'both';
+    strips.push({ from: one.from, to: one.to, edges, joined: other === one.piece });
   }
-  for (const { from, to } of second)
-    if (!first.some((one) => one.from === from && one.to === to))
-      strips.push({ from, to, edges: 'end', joined: false });
+  for (const one of second)
+    if (!startsAt.has(extentOf(one)))
+      strips.push({ from: one.from, to: one.to, edges: 'end', joined: false });
   return strips.toSorted((a, b) => a.from - b.from);
 }
 
@@ -130,7 +142,11 @@ function piecesOf(shapes: readonly Rect[]): readonly number[] {
   if (shapes.length > MANY) return owner;
   const find = (i: number): number => {
     let at = i;
-    while (owner[at] !== at) at = owner[at] ?? at;
+    for (let up = owner[at] ?? at; up !== at; up = owner[at] ?? at) {
+      // Halving the way keeps it short.
+      owner[at] = owner[up] ?? up;
+      at = up;
+    }
     return at;
   };
   shapes.forEach((a, i) => {
@@ -148,34 +164,61 @@ function touch(a: Rect, b: Rect): boolean {
   return across >= 0 && along >= 0 && across + along > 0;
 }
 
-/** How many strips a set of pins has at both edges, in a standing. */
-export function stripsAtBoth(standing: Standing, drawn: Extent, pins: readonly LefPin[]): number {
-  let count = 0;
-  for (const pin of pins)
-    for (const strip of stripsOfPin(standing, drawn, pin)) if (strip.edges === 'both') count++;
-  return count;
-}
-
-/** What the strips at a macro's edges say of its shape: a row's cell, a corner and which, or nothing. */
-export type Seen =
+/** What the strips at a macro's edges say of it. */
+export type Seen = {
+  /** The power and ground pins that reach a neighbour. */
+  readonly pins: readonly string[];
+  /** Those with a strip at both edges. */
+  readonly carried: readonly string[];
+} & (
   | { readonly kind: 'row'; readonly upright: boolean }
   | { readonly kind: 'corner'; readonly follows: Side }
-  | { readonly kind: 'nothing' };
+  | { readonly kind: 'nothing' }
+);
+
+export const NOTHING_SEEN: Seen = { kind: 'nothing', pins: [], carried: [] };
 
 /** Strips at opposite edges make a cell of a row, strips at neighbouring ones a corner cell. */
 export function seenIn({ size, pins }: LefMacro): Seen {
-  if (!size) return { kind: 'nothing' };
+  if (!size) return NOTHING_SEEN;
   const power = pins.filter(isPower);
-  const count = (corner: boolean, drawnFor: Side): number => stripsAtBoth({ corner, drawnFor }, size, power);
-  const [upright, lying] = [count(false, 'bottom'), count(false, 'left')];
-  let best: { follows: Side; strips: number } = { follows: 'left', strips: 0 };
-  for (const follows of SIDES) {
-    const strips = count(true, follows);
-    if (strips > best.strips) best = { follows, strips };
+  const look = (corner: boolean, drawnFor: Side): Look => lookAt({ corner, drawnFor }, size, power);
+  const upright = look(false, 'bottom');
+  const lying = look(false, 'left');
+  let follows: Side = 'left';
+  let corner = look(true, follows);
+  for (const side of SIDES) {
+    const other = look(true, side);
+    if (other.strips > corner.strips) [follows, corner] = [side, other];
   }
-  if (best.strips > Math.max(upright, lying)) return { kind: 'corner', follows: best.follows };
-  if (upright === 0 && lying === 0) return { kind: 'nothing' };
-  return { kind: 'row', upright: upright >= lying };
+  const row = upright.strips >= lying.strips ? upright : lying;
+  if (corner.strips > row.strips)
+    return { kind: 'corner', follows, pins: corner.pins, carried: corner.carried };
+  if (row.strips === 0) return { ...NOTHING_SEEN, pins: upright.pins };
+  return { kind: 'row', upright: row === upright, pins: row.pins, carried: row.carried };
+}
+
+interface Look {
+  /** How many strips show at both edges. */
+  readonly strips: number;
+  readonly pins: readonly string[];
+  readonly carried: readonly string[];
+}
+
+function lookAt(standing: Standing, drawn: Extent, power: readonly LefPin[]): Look {
+  const extent = extentInCell(standing, drawn);
+  const pins = new Set<string>();
+  const carried = new Set<string>();
+  let strips = 0;
+  for (const pin of power)
+    for (const shapes of byLayer(standing, drawn, pin).values())
+      for (const { edges } of stripsOfLayer(standing.corner, extent, shapes, (i) => i)) {
+        pins.add(pin.name);
+        if (edges !== 'both') continue;
+        carried.add(pin.name);
+        strips++;
+      }
+  return { strips, pins: [...pins], carried: [...carried] };
 }
 
 export const isPower = ({ use }: LefPin): boolean => use === 'POWER' || use === 'GROUND';

@@ -18,7 +18,7 @@ export interface DrawnCell {
   readonly strips: readonly DrawnStrip[];
 }
 
-const placeOf = (strip: DrawnStrip): string => JSON.stringify([strip.layer, strip.from, strip.to]);
+const placeOf = (strip: DrawnStrip): string => `${strip.from} ${strip.to} ${strip.layer}`;
 
 /**
  * The strips of each cell with their lanes.

@@ -1,10 +1,12 @@
 /** Reading the LEF files that a cell file names. */
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
+import { capped } from '../source/limits.ts';
 import type { Source } from '../source/source.ts';
 import { quoted } from './book.ts';
 import type { CellFile } from './cell-file.ts';
 import type { LefLayer, LefMacro } from './lef/lef.ts';
 import { readLef } from './lef/read.ts';
+import { shapesHold } from './limits.ts';
 import { beside } from './path.ts';
 
 /** How the caller gives a file's text, or why it cannot. */
@@ -51,5 +53,7 @@ export function readLefFiles(
       else macros.set(macro.name, macro);
     }
   });
-  return problems.length > 0 ? failed(...problems) : found({ macros, layers }, notes);
+  if (problems.length > 0) return failed(...capped(problems));
+  const size = shapesHold(macros.values());
+  return size.ok ? found({ macros, layers }, notes) : size;
 }

@@ -1,7 +1,7 @@
 /** What cells most likely are, from their class, their pins and the pins' use. */
 import type { Side } from '../geometry/side.ts';
 import type { CellFile } from './cell-file.ts';
-import { isPower, type Seen, stripsAtBoth } from './drawing.ts';
+import { isPower, type Seen } from './drawing.ts';
 import type { Role } from './footprint.ts';
 import type { LefMacro, LefPin } from './lef/lef.ts';
 import { roleOf } from './roles.ts';
@@ -10,21 +10,6 @@ export interface ProposedRole {
   readonly role: Role;
   /** Why it is likely, where LEF leaves a doubt; undefined where it leaves none. */
   readonly because: string | undefined;
-}
-
-/** The lanes that a macro's pins carry on to its neighbours. */
-export function carriedBy(macro: LefMacro): ReadonlySet<string> {
-  const { size, pins } = macro;
-  if (!size) return new Set();
-  const standings = [
-    { corner: false, drawnFor: 'bottom' } as const,
-    { corner: false, drawnFor: 'left' } as const,
-  ];
-  return new Set(
-    pins
-      .filter((pin) => isPower(pin) && standings.some((standing) => stripsAtBoth(standing, size, [pin]) > 0))
-      .map((pin) => pin.name),
-  );
 }
 
 /** The role of a macro among the lanes that the library's fillers carry. */
@@ -44,7 +29,7 @@ export function proposedRole(
       : { role: told.value, because: undefined };
   }
   if (seen.kind === 'corner') return { role: 'corner', because: 'its strips reach two neighbouring edges' };
-  const carried = carriedBy(macro).size;
+  const carried = seen.carried.length;
   if (carried < lanes && !hasPad)
     return { role: 'break', because: `it carries ${carried} of ${lanes} lanes` };
   if (hasPad) return { role: 'signal', because: 'it has a pad pin' };

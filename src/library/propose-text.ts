@@ -79,9 +79,10 @@ export function proposalText(findings: Findings): ProposedCellFile {
       `# ${findings.otherClasses} macros of other LEF classes are no cells of a ring unless named below.`,
     );
   lines.push('cells:');
+  const narrow = narrowest(cells);
   const clear: string[] = [];
   for (const cell of cells) {
-    const own = cellLines(cell, narrowest(cells), padsInside ? ', inside: {t: 40}' : '', settle);
+    const own = cellLines(cell, narrow, padsInside ? ', inside: {t: 40}' : '', settle);
     if (own.length === 0) clear.push(cell.footprint.name);
     else lines.push(...own);
   }

@@ -4,13 +4,14 @@ import { validate } from '../source/validate.ts';
 import { readYaml } from '../source/yaml.ts';
 import type { Book, Candidate } from './book.ts';
 import { type CellFile, cellFileSchema } from './cell-file.ts';
-import { seenIn } from './drawing.ts';
+import { type Seen, seenIn } from './drawing.ts';
 import { footprintOf, type Settled } from './footprint-of.ts';
 import { takenAsJoined } from './lanes-of.ts';
 import type { LefMacro } from './lef/lef.ts';
 import { readLefFiles } from './lef-files.ts';
+import { sizeHolds, stripsHold } from './limits.ts';
 import { beside, namedBeside } from './path.ts';
-import { carriedBy, outwardOf, type ProposedRole, proposedRole } from './propose-role.ts';
+import { outwardOf, type ProposedRole, proposedRole } from './propose-role.ts';
 import { type CellFindings, type ProposedCellFile, proposalText } from './propose-text.ts';
 import { isRingClass } from './roles.ts';
 import { laneNames, settle } from './settle.ts';
@@ -43,14 +44,12 @@ export function proposeCellFile(
     });
   const outward = outwardOf(cells, draft.value);
   const file = { ...draft.value, drawn: { ...draft.value.drawn, outward: outward ?? ('bottom' as const) } };
-  const roles = rolesOf(cells, file);
-  const candidates = cells.map(
-    (macro): Candidate => ({
-      name: macro.name,
-      macro,
-      entry: roles.get(macro.name)?.because === undefined ? {} : { role: roles.get(macro.name)?.role },
-    }),
-  );
+  const seen = new Map(cells.map((macro) => [macro, seenIn(macro)] as const));
+  const roles = rolesOf(seen, file);
+  const candidates = [...seen].map(([macro, one]): Candidate => {
+    const { role, because } = roles.get(macro.name) ?? {};
+    return { name: macro.name, macro, seen: one, entry: because === undefined ? {} : { role } };
+  });
   const problems: Problem[] = [];
   const book: Book = {
     file,
@@ -60,7 +59,11 @@ export function proposeCellFile(
     problems,
     notes: [],
   };
+  const size = sizeHolds(candidates.length, book.lanes.length, source.value.placeOf([]));
+  if (!size.ok) return size;
   const settled = settle(book, candidates);
+  const strips = stripsHold(book, settled);
+  if (!strips.ok) return strips;
   return found(
     proposalText({
       name,
@@ -85,11 +88,10 @@ function commonName(paths: readonly string[]): string {
   return common.length >= 3 ? common : first || 'cells';
 }
 
-function rolesOf(cells: readonly LefMacro[], file: CellFile): ReadonlyMap<string, ProposedRole> {
-  const carried = cells.map((macro) => carriedBy(macro).size);
-  const lanes = Math.max(...carried);
+function rolesOf(cells: ReadonlyMap<LefMacro, Seen>, file: CellFile): ReadonlyMap<string, ProposedRole> {
+  const lanes = [...cells.values()].reduce((most, { carried }) => Math.max(most, carried.length), 0);
   return new Map(
-    cells.map((macro) => [macro.name, proposedRole(macro, seenIn(macro), lanes, file.padPins)] as const),
+    [...cells].map(([macro, seen]) => [macro.name, proposedRole(macro, seen, lanes, file.padPins)] as const),
   );
 }
 

@@ -1,18 +1,20 @@
 /** Reading a cell library: the cell file, the LEF files it names, and from both the footprints. */
 import { nearest } from '../problems/nearest.ts';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
-import { capped } from '../source/limits.ts';
+import { capped, LIMITS } from '../source/limits.ts';
 import type { Source } from '../source/source.ts';
 import { validate } from '../source/validate.ts';
 import { readYaml } from '../source/yaml.ts';
 import { noteAssumptions } from './assumptions.ts';
 import { type Book, type Candidate, quoted } from './book.ts';
 import { type CellFile, cellFileSchema } from './cell-file.ts';
+import { NOTHING_SEEN, seenIn } from './drawing.ts';
 import { checkElectricalDefaults } from './electrical.ts';
 import type { Footprint, Library } from './footprint.ts';
 import { footprintOf } from './footprint-of.ts';
 import type { LefMacro } from './lef/lef.ts';
 import { type ReadFile, readLefFiles } from './lef-files.ts';
+import { sizeHolds, stripsHold } from './limits.ts';
 import { metalsOf } from './metals.ts';
 import { checkReferences } from './references.ts';
 import { isRingClass } from './roles.ts';
@@ -32,15 +34,20 @@ export function readLibrary(readFile: ReadFile, path: string): Outcome<Library> 
   const notes = [...lef.notes];
   const problems: Problem[] = [];
   const candidates = candidatesOf(file.value, macros, source.value, problems);
+  const lanes = laneNames(file.value, candidates);
+  const size = sizeHolds(candidates.length, lanes.length, source.value.placeOf([]));
+  if (!size.ok) return size;
   const book: Book = {
     file: file.value,
     source: source.value,
-    lanes: laneNames(file.value, candidates),
+    lanes,
     cells: new Set(candidates.map(({ name }) => name)),
     problems,
     notes,
   };
   const settled = settle(book, candidates);
+  const strips = stripsHold(book, settled);
+  if (!strips.ok) return strips;
   checkElectricalDefaults(book, settled);
   const footprints = new Map<string, Footprint>(
     settled.map((one) => [one.cell.name, footprintOf(book, one)] as const),
@@ -75,7 +82,7 @@ function candidatesOf(
   problems: Problem[],
 ): readonly Candidate[] {
   const unknown = (name: string, path: readonly (string | number)[], mend: string): void => {
-    const near = nearest(name, macros.keys());
+    const near = problems.length < LIMITS.problems ? nearest(name, macros.keys()) : undefined;
     problems.push({
       code: 'unknown-macro',
       message: `the LEF files draw no \`${quoted(name)}\``,
@@ -98,10 +105,12 @@ function candidatesOf(
   const drawn = [...macros.values()]
     .filter(({ name }) => !left.has(name))
     .filter((macro) => isRingClass(macro) || Object.hasOwn(file.cells, macro.name))
-    .map((macro): Candidate => ({ name: macro.name, macro, entry: entryOf(macro.name) }));
+    .map(
+      (macro): Candidate => ({ name: macro.name, macro, seen: seenIn(macro), entry: entryOf(macro.name) }),
+    );
   const described = Object.keys(file.cells)
     .filter((name) => !macros.has(name))
-    .map((name): Candidate => ({ name, macro: undefined, entry: entryOf(name) }));
+    .map((name): Candidate => ({ name, macro: undefined, seen: NOTHING_SEEN, entry: entryOf(name) }));
   if (macros.size > 0)
     for (const { name, entry } of described)
       if (entry.width === undefined && entry.height === undefined)

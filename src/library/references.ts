@@ -1,5 +1,6 @@
 /** What one cell's data say of another cell. */
 import { nearest } from '../problems/nearest.ts';
+import { LIMITS } from '../source/limits.ts';
 import { type Book, type Candidate, quoted, wrong } from './book.ts';
 import type { Footprint } from './footprint.ts';
 
@@ -51,7 +52,7 @@ const sameRoom = (a: Footprint, b: Footprint): boolean =>
 
 function known(book: Book, cell: Candidate, path: readonly (string | number)[], name: string): boolean {
   if (book.cells.has(name)) return true;
-  const near = nearest(name, book.cells);
+  const near = book.problems.length < LIMITS.problems ? nearest(name, book.cells) : undefined;
   wrong(book, cell, path, {
     code: 'unknown-cell',
     message: `\`${quoted(cell.name)}\`: the library has no cell \`${quoted(name)}\``,

@@ -2,7 +2,7 @@
 import type { Side } from '../geometry/side.ts';
 import { type Book, type Candidate, placeOf, quoted, wrong } from './book.ts';
 import type { CellFile } from './cell-file.ts';
-import { isPower, type Seen, seenIn, stripsOfPin } from './drawing.ts';
+import { isPower, stripsOfPin } from './drawing.ts';
 import type { Role } from './footprint.ts';
 import type { Settled } from './footprint-of.ts';
 import { laneStrips } from './lane-names.ts';
@@ -13,18 +13,7 @@ import { endcapOf, roleOf } from './roles.ts';
 /** The lanes as the cell file lists them, or the names of all power and ground pins that reach a neighbour. */
 export function laneNames(file: CellFile, candidates: readonly Candidate[]): readonly string[] {
   if (file.lanes) return Object.keys(file.lanes);
-  const names = new Set<string>();
-  for (const { macro } of candidates) {
-    const seen = macro ? seenIn(macro) : undefined;
-    if (!macro?.size || !seen || seen.kind === 'nothing') continue;
-    const standing =
-      seen.kind === 'corner'
-        ? { corner: true, drawnFor: seen.follows }
-        : { corner: false, drawnFor: seen.upright ? ('bottom' as const) : ('left' as const) };
-    for (const pin of macro.pins)
-      if (isPower(pin) && stripsOfPin(standing, macro.size, pin).length > 0) names.add(pin.name);
-  }
-  return [...names];
+  return [...new Set(candidates.flatMap(({ seen }) => seen.pins))];
 }
 
 /** Roles, sizes and strips of all cells, lanes named across the library. */
@@ -63,8 +52,7 @@ type Half = Pick<Settled, 'cell' | 'role' | 'drawn' | 'standing'>;
 
 function halfSettled(book: Book, cell: Candidate): readonly Half[] {
   const { macro, entry } = cell;
-  const seen: Seen = macro ? seenIn(macro) : { kind: 'nothing' };
-  const role = settledRole(book, cell, seen);
+  const role = settledRole(book, cell);
   if (role === undefined) return [];
   refuseNeedlessKeys(book, cell, role);
   const { width, height } = entry;
@@ -77,14 +65,14 @@ function halfSettled(book: Book, cell: Candidate): readonly Half[] {
     });
     return [];
   }
-  const drawnFor = role === 'corner' ? cornerStanding(book, cell, seen) : rowStanding(book, cell, seen);
+  const drawnFor = role === 'corner' ? cornerStanding(book, cell) : rowStanding(book, cell);
   return drawnFor === undefined
     ? []
     : [{ cell, role, drawn, standing: { corner: role === 'corner', drawnFor } }];
 }
 
-function settledRole(book: Book, cell: Candidate, seen: Seen): Role | undefined {
-  const { macro, entry } = cell;
+function settledRole(book: Book, cell: Candidate): Role | undefined {
+  const { macro, entry, seen } = cell;
   if (entry.role === undefined && macro) {
     const role = roleOf(macro, seen);
     if (role.ok) return role.value;
@@ -101,7 +89,8 @@ function settledRole(book: Book, cell: Candidate, seen: Seen): Role | undefined 
 }
 
 /** The edge of a row cell's drawing that faces outward. */
-function rowStanding(book: Book, cell: Candidate, seen: Seen): Side | undefined {
+function rowStanding(book: Book, cell: Candidate): Side | undefined {
+  const { seen } = cell;
   const side = cell.entry.outward ?? book.file.drawn.outward;
   const upright = side === 'bottom' || side === 'top';
   const fits = seen.kind === 'nothing' || (seen.kind === 'row' && seen.upright === upright);
@@ -117,8 +106,8 @@ function rowStanding(book: Book, cell: Candidate, seen: Seen): Side | undefined 
 }
 
 /** The side that a corner cell follows as it is drawn: as its strips show, or its class, or the cell file. */
-function cornerStanding(book: Book, cell: Candidate, seen: Seen): Side | undefined {
-  const { entry, macro } = cell;
+function cornerStanding(book: Book, cell: Candidate): Side | undefined {
+  const { entry, macro, seen } = cell;
   const classed = macro ? endcapOf(macro) : undefined;
   if (seen.kind === 'row') {
     wrong(book, cell, entry.role ? ['role'] : [], {

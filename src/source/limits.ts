@@ -41,12 +41,10 @@ export function plainText(text: string, file: string): Outcome<string> {
   return { ok: true, value: bare, notes: [] };
 }
 
-/** The first problems, and one more that counts the rest. */
-export function capped(problems: readonly Problem[]): readonly Problem[] {
-  const more = problems.length - LIMITS.problems;
-  if (more <= 0) return problems;
-  return [
-    ...problems.slice(0, LIMITS.problems),
-    { code: 'more-problems', message: `${more} further problems are not listed` },
-  ];
+/** The first problems, and one more that counts the rest, together with those that were never worded. */
+export function capped(problems: readonly Problem[], unworded = 0): readonly Problem[] {
+  const listed = problems.slice(0, LIMITS.problems);
+  const more = problems.length - listed.length + Math.max(0, unworded);
+  if (more <= 0) return listed;
+  return [...listed, { code: 'more-problems', message: `${more} further problems are not listed` }];
 }

@@ -1,7 +1,7 @@
 /** Holding what was read against a zod schema; everything that does not fit becomes a problem with its place. */
 import type { z } from 'zod';
-import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
-import { capped } from './limits.ts';
+import { failed, found, type Outcome } from '../problems/problem.ts';
+import { capped, LIMITS } from './limits.ts';
 import { type Path, type Source, valueAt } from './source.ts';
 import { PLAIN, problemsOf } from './wording.ts';
 
@@ -19,8 +19,11 @@ export function validate<S extends z.ZodType>(
   const value = valueAt(source.value, path);
   const result = schema.safeParse(value, { reportInput: true, error: () => PLAIN });
   if (result.success) return found(result.data);
-  const problems: Problem[] = [];
-  for (const issue of result.error.issues)
-    problems.push(...problemsOf({ schema, source, value, base: path }, issue));
-  return failed(...capped(problems));
+  // One issue can speak of many keys, and each problem costs a look for the nearest name: only those listed are worded.
+  const issues = result.error.issues.flatMap((issue): z.core.$ZodIssue[] =>
+    issue.code === 'unrecognized_keys' ? issue.keys.map((key) => ({ ...issue, keys: [key] })) : [issue],
+  );
+  const checked = { schema, source, value, base: path };
+  const listed = issues.slice(0, LIMITS.problems).flatMap((issue) => problemsOf(checked, issue));
+  return failed(...capped(listed, issues.length - LIMITS.problems));
 }

@@ -124,6 +124,17 @@ describe('validate', () => {
     ]);
   });
 
+  it('lists a hundred problems and counts the rest', () => {
+    const keys = Array.from({ length: 300 }, (_, i) => `k${i}: 1\n`).join('');
+    const problems = told(ring, keys);
+    expect(problems).toHaveLength(101);
+    // The missing key is one, and each unknown key is one.
+    expect(problems.at(-1)).toBe('201 further problems are not listed [more-problems]');
+    expect(told(z.array(z.number()), '- a\n'.repeat(250)).at(-1)).toBe(
+      '150 further problems are not listed [more-problems]',
+    );
+  });
+
   it('keeps control characters and long texts out of its messages', () => {
     const long = 'x'.repeat(500);
     for (const text of told(ring, `pads: {pitch: "\\e[2J\\n${long}", ${long}: 1}`)) {
