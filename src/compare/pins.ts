@@ -161,9 +161,7 @@ function detailsOf(
     'bond pad': pad ? size(pad) : 'none',
     opening: pad ? size(pad.opening) : 'none',
     landing: pad?.landing ?? 'none',
-    'place on its cell': onCell
-      ? `${rounded(place.s - onCell.s)} along, ${rounded(place.t - onCell.t)} inward of its middle`
-      : 'no cell',
+    'place on its cell': onCell ? `${rounded(place.s - onCell.s)} along from its middle` : 'no cell',
     drawing: cell ? `${cell.mirrored ? 'mirrored' : 'plain'}` : 'none',
     'tied inputs':
       Object.entries(cell?.tied ?? {})

@@ -76,7 +76,7 @@ function drawColumn(page: Pen, now: Placement, scale: number, counts: string, un
 const MEANING: Readonly<Record<Kind, string>> = {
   added: 'added',
   removed: 'removed',
-  moved: 'moved, from where to where',
+  moved: 'moved; short ways are drawn longer',
   changed: 'another cell, section, net or detail',
   renumbered: 'another number, where they are few',
 };
