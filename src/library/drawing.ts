@@ -18,7 +18,7 @@ export const extentInCell = (standing: Standing, drawn: Extent): Extent =>
   turnOf(standing) % 180 === 0 ? drawn : { width: drawn.height, height: drawn.width };
 
 /** A rectangle of the drawing in the cell's frame, x along s and y along t. */
-export function rectInCell(standing: Standing, drawn: Extent, { x, y, width, height }: Rect): Rect {
+function rectInCell(standing: Standing, drawn: Extent, { x, y, width, height }: Rect): Rect {
   const right = units(drawn.width - x - width);
   const above = units(drawn.height - y - height);
   switch (turnOf(standing)) {

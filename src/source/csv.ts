@@ -19,7 +19,7 @@ export interface CsvTable {
   readonly rows: readonly (readonly CsvCell[])[];
 }
 
-export const DELIMITERS = [',', ';', '\t'] as const;
+const DELIMITERS = [',', ';', '\t'] as const;
 export type Delimiter = (typeof DELIMITERS)[number];
 
 /** A text to a table, or every problem at once. */

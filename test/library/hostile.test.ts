@@ -135,7 +135,7 @@ describe('reading a library', () => {
           if (proposed.ok) holds({ 'cells.yaml': proposed.value.yaml, 'a.lef': text });
         },
       ),
-      { numRuns: 600 },
+      { numRuns: 300 },
     );
   });
 

@@ -216,7 +216,7 @@ describe('readLef', () => {
           }
         },
       ),
-      { numRuns: 5000 },
+      { numRuns: 2500 },
     );
   });
 

@@ -144,7 +144,7 @@ describe('proposeCellFile', () => {
         expect(codes.filter((code) => code !== 'unsafe-key')).toEqual([]);
         if (read.ok) expect([...read.value.footprints.keys()]).toEqual([cell]);
       }),
-      { numRuns: 500 },
+      { numRuns: 200 },
     );
   });
 });

@@ -131,7 +131,7 @@ describe('readYaml', () => {
           }
         },
       ),
-      { numRuns: 3000 },
+      { numRuns: 1500 },
     );
   });
 });
