@@ -5,7 +5,7 @@
 import type { BondPad, PlacedPackage, Placement } from '../format/placement.ts';
 import { type Frames, framesOf } from './frame.ts';
 import { type Mesh, meshOf } from './mesh.ts';
-import { apart, type Box, meet, type Segment, segmentToBox } from './segments.ts';
+import { apart, type Box, leastToBox, meet, type Segment, segmentToBox } from './segments.ts';
 import type { StrungWire } from './string.ts';
 
 /** Another wire or pad and the distance to it, metal to metal in plan; negative where they overlap. */
@@ -190,6 +190,8 @@ function toPads(
       const [pad, box] = [pads[k], boxes[k]];
       if (pad === undefined || box === undefined || pad.number === wire.bondPad || above(wire, pad))
         return true;
+      const far = best === null ? Number.POSITIVE_INFINITY : Math.max(best.gap, limits.padSpacing);
+      if (leastToBox(segment, box) / PICOMETRES - kind.diameter / 2 > far) return true;
       const gap = gapOf(segment, box);
       if (best === null || gap < best.gap) best = { index: k, gap };
       if (gap < limits.padSpacing) closePads.push({ wire: i, pad: k, gap });

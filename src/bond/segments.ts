@@ -41,9 +41,11 @@ export function pointToSegment(px: number, py: number, { ax, ay, bx, by }: Segme
   const square = dx * dx + dy * dy;
   const along = square === 0 ? 0 : Math.min(1, Math.max(0, ((px - ax) * dx + (py - ay) * dy) / square));
   // From the nearer end, so that a far end's rounding does not show.
-  return along <= 0.5
-    ? Math.hypot(px - ax - along * dx, py - ay - along * dy)
-    : Math.hypot(px - bx + (1 - along) * dx, py - by + (1 - along) * dy);
+  const [ex, ey] =
+    along <= 0.5
+      ? [px - ax - along * dx, py - ay - along * dy]
+      : [px - bx + (1 - along) * dx, py - by + (1 - along) * dy];
+  return Math.sqrt(ex * ex + ey * ey);
 }
 
 /** The distance of two segments; 0 where they meet. */
@@ -76,6 +78,13 @@ export interface Box {
   readonly y0: number;
   readonly x1: number;
   readonly y1: number;
+}
+
+/** No more than the distance of a segment to a rectangle. */
+export function leastToBox(a: Segment, { x0, y0, x1, y1 }: Box): number {
+  const dx = Math.max(x0 - Math.max(a.ax, a.bx), Math.min(a.ax, a.bx) - x1, 0);
+  const dy = Math.max(y0 - Math.max(a.ay, a.by), Math.min(a.ay, a.by) - y1, 0);
+  return Math.max(dx, dy);
 }
 
 /** The distance of a segment to a rectangle; 0 where they meet. */
