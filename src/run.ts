@@ -23,7 +23,7 @@ import { goesTowardFingers, wishedPlan } from './fit/fingers.ts';
 import { type Fit, fitSides } from './fit/fit.ts';
 import { holdPins } from './fit/hold.ts';
 import type { Finding, Placement } from './format/placement.ts';
-import { SIDES } from './geometry/side.ts';
+import { SIDES, type Side } from './geometry/side.ts';
 import { place } from './place/place.ts';
 import { type Plan, plan } from './plan/plan.ts';
 import { type Supplied, withSupplies } from './plan/supplies.ts';
@@ -62,6 +62,19 @@ function layOnce(ring: Ring, keep: Placement | undefined): Outcome<Laid> {
   return found({ placement: second, toward: { shared: placement, sides, unproven } }, notes);
 }
 
+/** How many bond pads get no wire though the package should give them one. */
+function wireless({ package: bonded, bondPads }: Placement): number {
+  if (bonded === undefined) return 0;
+  const wired = new Set(bonded.bonds.map((bond) => bond.bondPad));
+  return bondPads.filter((pad) => !wired.has(pad.number) && !bonded.unbonded.includes(pad.pin)).length;
+}
+
+/** The sides to leave out, one and then two at a time. */
+const BARRED: readonly (readonly Side[])[] = [
+  ...SIDES.map((side) => [side]),
+  ...SIDES.flatMap((one, i) => SIDES.slice(i + 1).map((two) => [one, two])),
+];
+
 /** How often supplies are counted again after more were set. */
 const COUNTS = 3;
 
@@ -74,9 +87,19 @@ function laySupplied(ring: Ring, keep: Placement | undefined): Outcome<Laid> {
     const planned = plan(ring);
     if (!planned.ok) return undefined;
     const next = withSupplies(planned.value, wanted);
-    return next.set.length > supplied.set.length
-      ? { supplied: next, laid: layOnce(next.ring, keep) }
-      : undefined;
+    if (next.set.length <= supplied.set.length) return undefined;
+    const first = { supplied: next, laid: layOnce(next.ring, keep) };
+    const before = laid.ok ? wireless(laid.value.placement) : 0;
+    const fits = (one: Outcome<Laid>): boolean => one.ok && wireless(one.value.placement) <= before;
+    if (fits(first.laid)) return first;
+    // A side may have no room, or no finger, for its share: others take it, as few sides barred as will do.
+    for (const barred of BARRED) {
+      const other = withSupplies(planned.value, wanted, barred);
+      if (other.set.length < next.set.length) continue;
+      const again = layOnce(other.ring, keep);
+      if (fits(again)) return { supplied: other, laid: again };
+    }
+    return first;
   };
   for (let count = 0; count < COUNTS && laid.ok; count++) {
     const found = needsOf(laid.value.placement);

@@ -20,6 +20,7 @@ import { coreShares } from './core.ts';
 import { countOf, type SupplyCount } from './counts.ts';
 import { type Discharge, type Searched, searchDischarge } from './discharge.ts';
 import { dischargeDemand } from './discharge-demand.ts';
+import { type Given, givenBy } from './given.ts';
 import { type Group, groupsOf, type LoadedArc, loadedArcs } from './groups.ts';
 import { type Load, loadsOf } from './loads.ts';
 import { type Layers, layersOf, type Missing } from './metal.ts';
@@ -46,6 +47,8 @@ export interface Assessment {
   readonly arcs: readonly LoadedArc[];
   /** Of each arc, in the same order. */
   readonly rails: readonly (SolvedArc | Missing)[];
+  /** What each supply cell gives, by its name. */
+  readonly given: ReadonlyMap<string, Given>;
   readonly groups: readonly Group[];
   readonly supplies: readonly SupplyCount[];
   readonly roads: Roads;
@@ -66,11 +69,12 @@ export function assess(placement: Placement, actual?: ActualWires): Assessment |
   const stems = stemsOf(placement);
   const metalOf = metalBook(layers);
   const rails = arcs.map((arc) => solveArc(arc, metalOf, layers, stems));
+  const given = givenBy(arcs, rails);
   const groups = groupsOf(placement, arcs);
   const roads = roadsOf(placement, ring, arcs);
   const discharge = dischargeOf(placement, rules, { arcs, roads, metalOf, layers });
   const supplies = groups.map((group) =>
-    countOf(group, rules, bonding, dischargeDemand(group, rules, discharge)),
+    countOf(group, rules, bonding, given, dischargeDemand(group, rules, discharge)),
   );
   const strips = coreStrips(placement, rules, ring, layers);
   return {
@@ -82,6 +86,7 @@ export function assess(placement: Placement, actual?: ActualWires): Assessment |
     loads,
     arcs,
     rails,
+    given,
     groups,
     supplies,
     roads,

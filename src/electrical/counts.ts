@@ -7,10 +7,12 @@ import {
   input,
   isAssessed,
   notAssessed,
+  within,
 } from '../figures/figure.ts';
 import type { ElectricalRules } from '../format/placement.ts';
 import type { Bonding } from './bonding.ts';
 import { forCurrent, forNoise, forNoiseApart, forWires, noiseFigure } from './demands.ts';
+import type { Given } from './given.ts';
 import { type Group, supplyCells, worstSwitching } from './groups.ts';
 import { SOURCES } from './sources.ts';
 
@@ -40,13 +42,14 @@ export function countOf(
   group: Group,
   rules: ElectricalRules,
   bonding: Bonding | undefined,
+  given: ReadonlyMap<string, Given>,
   discharge: Figure,
 ): SupplyCount {
   const have = supplyCells(group).length;
   const worst = worstSwitching(group, rules);
   const { noise, limit } = noiseFigure(group, worst, rules, bonding);
   const demands = {
-    current: forCurrent(group),
+    current: currentAsTheyStand(forCurrent(group), group, given, have),
     wire: forWires(group, bonding),
     noiseApart: forNoiseApart(group, worst, rules, bonding),
     noise: asTheyStand(forNoise(group, worst, rules, bonding), noise, limit, have),
@@ -70,6 +73,36 @@ export function countOf(
 }
 
 const missingOf = (f: Figure): readonly string[] => (isAssessed(f) ? [] : [f.notAssessed]);
+
+/** Where one of the cells gives more than it is rated for as they stand, one more is needed at least. */
+function currentAsTheyStand(
+  even: Figure,
+  group: Group,
+  given: ReadonlyMap<string, Given>,
+  have: number,
+): Figure {
+  if (!isAssessed(even) || even.value > have) return even;
+  let most: { name: string; current: number; rating: number } | undefined;
+  for (const { cell } of supplyCells(group)) {
+    const { name } = cell.cell;
+    const { rating } = cell.footprint;
+    const current = given.get(name)?.current;
+    if (rating === undefined || current === undefined || within(current, rating)) continue;
+    if (most === undefined || current - rating > most.current - most.rating) most = { name, current, rating };
+  }
+  if (most === undefined) return even;
+  return figure(
+    have + 1,
+    'cells',
+    `one more than there are, of which ${most.name} gives more than it is rated for`,
+    [
+      input('given', most.current, 'mA'),
+      input('rating', most.rating, 'mA'),
+      input('spread evenly', even.value, 'cells'),
+    ],
+    SOURCES.rail,
+  );
+}
 
 /** Where the cells that there are break the budget as they stand, one more is needed at least. */
 function asTheyStand(even: Figure, noise: Figure, limit: Figure, have: number): Figure {

@@ -9,7 +9,7 @@ import type { DischargePath } from './discharge.ts';
 import type { PadEnds } from './paths.ts';
 import { mostLoaded, oneMore } from './rails.ts';
 import { ELECTRICAL, type ElectricalHit, type ElectricalRule, electricalRules } from './rules.ts';
-import { givenBy, stemLoads } from './stems.ts';
+import { stemLoads } from './stems.ts';
 
 export interface RuleHits {
   readonly rule: ElectricalRule;
@@ -113,7 +113,7 @@ function densityHits(a: Assessment): readonly ElectricalHit[] {
 
 function supplyHits(a: Assessment): readonly ElectricalHit[] {
   const { bonding } = a;
-  return [...givenBy(a)].flatMap(([name, { feed, current }]): ElectricalHit[] => {
+  return [...a.given].flatMap(([name, { feed, current }]): ElectricalHit[] => {
     const { rating } = feed.cell.footprint;
     const wires = bonding === undefined ? [] : feed.pads.flatMap((pad) => bonding.of(pad));
     const byWire = bonding === undefined ? undefined : wires.length * currentOfWire(bonding, wires).current;

@@ -2,30 +2,8 @@
 import type { Stem } from '../format/placement.ts';
 import { isHorizontal } from '../geometry/side.ts';
 import type { Assessment } from './assess.ts';
-import type { ArcFeed } from './groups.ts';
 import { type Layers, type Limit, limitOf, type Missing } from './metal.ts';
 import { stemsOf } from './rails.ts';
-
-/** What a supply cell gives to all arcs that it feeds, mA. */
-export interface Given {
-  readonly feed: ArcFeed;
-  readonly current: number;
-}
-
-/** What each supply cell gives, by its name, over all arcs that could be solved; strips take an even share. */
-export function givenBy({ arcs, rails }: Assessment): ReadonlyMap<string, Given> {
-  const given = new Map<string, Given>();
-  for (const [i, loaded] of arcs.entries()) {
-    const solved = rails[i];
-    for (const [k, feed] of loaded.feeds.entries()) {
-      const own = solved === undefined || 'missing' in solved ? 0 : (solved.solution.given[k] ?? 0) * 1e3;
-      const current = own + loaded.strip / loaded.feeds.length;
-      const { name } = feed.cell.cell;
-      given.set(name, { feed, current: (given.get(name)?.current ?? 0) + current });
-    }
-  }
-  return given;
-}
 
 export interface StemLoad {
   readonly cell: string;
@@ -72,7 +50,7 @@ function stemLoad(
 export function stemLoads(a: Assessment): readonly (StemLoad | Missing)[] {
   const stems = stemsOf(a.placement);
   const loads: (StemLoad | Missing)[] = [];
-  for (const [name, { feed, current }] of givenBy(a)) {
+  for (const [name, { feed, current }] of a.given) {
     const own = feed.pads.flatMap((pad) => stems.get(pad.number) ?? []);
     const pad = feed.pads[0];
     if (pad === undefined || current === 0) continue;

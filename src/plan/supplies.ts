@@ -35,8 +35,12 @@ export interface Supplied {
   readonly set: readonly { readonly pin: string; readonly side: Side; readonly before: Entry }[];
 }
 
-/** Sets what the arcs of a planned ring need. */
-export function withSupplies({ ring, sides }: Plan, needs: readonly ArcNeed[]): Supplied {
+/** Sets what the arcs of a planned ring need, on the sides that are not barred. */
+export function withSupplies(
+  { ring, sides }: Plan,
+  needs: readonly ArcNeed[],
+  barred: readonly Side[] = [],
+): Supplied {
   const { electrical } = ring;
   if (electrical === undefined) return { ring, set: [] };
   const listed = new Map<string, Listed>();
@@ -56,7 +60,8 @@ export function withSupplies({ ring, sides }: Plan, needs: readonly ArcNeed[]): 
       return Math.max(0, Math.ceil((more - pairs) / Math.max(1, others.length)));
     });
     const count = need.more + Math.max(0, ...beyond);
-    for (const cut of spread(row, count).cuts) setting.pair(row, cut);
+    const open = row.allowed.filter((place) => !barred.includes(row.items[place]?.side ?? 'left'));
+    for (const cut of spread({ ...row, allowed: open }, count).cuts) setting.pair(row, cut);
   }
   return setting.done();
 }
