@@ -2,7 +2,8 @@
  * Bundles the program into dist/: one file for the command line, one for the library, and pieces that each command
  * loads when it needs them. Bundled, because a cold start reads few files that way.
  */
-import { chmodSync, rmSync } from 'node:fs';
+import { chmodSync, readdirSync, rmSync } from 'node:fs';
+import { basename, join } from 'node:path';
 import { build } from 'esbuild';
 
 /**
@@ -20,9 +21,8 @@ const leftOut = {
   },
 };
 
-rmSync('dist/cli.js', { force: true });
-rmSync('dist/pieces', { recursive: true, force: true });
-await build({
+const { metafile } = await build({
+  metafile: true,
   entryPoints: ['src/cli.ts', 'src/index.ts'],
   outdir: 'dist',
   chunkNames: 'pieces/[name]-[hash]',
@@ -41,3 +41,6 @@ await build({
   logLevel: 'warning',
 });
 chmodSync('dist/cli.js', 0o755);
+// Pieces of an earlier build go last: a program that runs meanwhile finds what it names.
+const pieces = new Set(Object.keys(metafile.outputs).map((path) => basename(path)));
+for (const name of readdirSync('dist/pieces')) if (!pieces.has(name)) rmSync(join('dist/pieces', name));
