@@ -72,6 +72,17 @@ function within(width: Axis, height: Axis, aspect: number | null): Sized | null 
   };
 }
 
+/** The least die that some packings fill, that is no smaller than the core asks and keeps to the wish; null: none. */
+export function dieOfPackings(
+  packings: Packings,
+  core: { readonly width: number; readonly height: number },
+  wish: DieWish,
+): Die | null {
+  const width = { pair: [packings.bottom, packings.top], core: core.width, fixed: wish.width } as const;
+  const height = { pair: [packings.left, packings.right], core: core.height, fixed: wish.height } as const;
+  return within(width, height, wish.aspect)?.die ?? null;
+}
+
 /** The least die that both sides of each axis fill legally, that holds the core and keeps to the wish. */
 export function leastDie(ring: Ring, rows: AllRows, packings: Packings): Outcome<Sized> {
   const wish = wishOf(ring);

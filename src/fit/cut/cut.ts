@@ -1,0 +1,178 @@
+/**
+ * The cut of an order into four sides that makes the die least. The best cut by the sides' lengths is laid; where what
+ * meets across a corner asks for more, every chain that may still be better is laid in full.
+ */
+import { SIDES, type Side } from '../../geometry/side.ts';
+import { units } from '../../geometry/units.ts';
+import { plan } from '../../plan/plan.ts';
+import { failed, found, type Outcome, type Problem } from '../../problems/problem.ts';
+import type { DieWish, Order, OrderedCell, OrderGroup } from '../../spec/order.ts';
+import type { Entry, Ring } from '../../spec/ring.ts';
+import { type Die, lessDie, wishOf } from '../die.ts';
+import { type Fit, fitSides } from '../fit.ts';
+import { fewestMisplaced, type Keeping } from './apart.ts';
+import { bestCut, coresOf, widening } from './best.ts';
+import type { Cuts } from './chain.ts';
+import { bestOfEvery } from './every.ts';
+import { asksForExtent, misplacedProblem, noDieProblem, tooSmallProblems } from './explain.ts';
+import { type Form, type Forms, formsOf } from './forms.ts';
+import { type Lap, lapOf, withSides } from './lap.ts';
+
+/** A ring cut into sides, and how it fits. */
+export interface CutRing {
+  readonly ring: Ring;
+  readonly fit: Fit;
+}
+
+/** Chains laid in full, for a ring of one cell, before the search says that it cannot tell whether a better one exists. */
+const PATIENCE = 6000;
+/** The fewest, for rings of any number of cells. */
+const LEAST_PATIENCE = 24;
+
+/** The wish that a given die is. */
+const wishFor = (ring: Ring): DieWish =>
+  ring.die === null
+    ? wishOf(ring)
+    : { width: ring.die.width, height: ring.die.height, aspect: null, least: 'side' };
+
+/** Cuts the order of a ring so that its die is least, or so that the given die holds it. */
+export function cutOrder(ring: Ring, order: Order): Outcome<CutRing> {
+  const lap = lapOf(ring, order);
+  if (!lap.ok) return lap;
+  const keeping = fewestMisplaced(lap.value);
+  if (keeping !== null && keeping.misplaced.length > 0)
+    return failed(misplacedProblem(ring, order, lap.value, keeping));
+  const forms = formsOf(ring, lap.value);
+  if (!forms.ok) return forms;
+  const best = bestCut(ring, forms.value, wishFor(ring));
+  if (best === null) return failed(...whyNone(ring, order, lap.value, forms.value, keeping));
+  const laid = layCut(ring, order, lap.value, best.cuts);
+  if (laid.ok && sameDie(laid.value.fit.die, best.die)) return laid;
+  return laidInFull(ring, order, forms.value, best.die, laid);
+}
+
+/** What stands against every cut. */
+function whyNone(
+  ring: Ring,
+  order: Order,
+  lap: Lap,
+  forms: Forms,
+  keeping: Keeping | null,
+): readonly Problem[] {
+  const wish = wishFor(ring);
+  if (asksForExtent(ring)) {
+    const least = (asked: DieWish): Die | null => bestCut(ring, forms, asked)?.die ?? null;
+    const free = { ...wish, width: null, height: null, aspect: null };
+    const anywhere = least(free);
+    if (anywhere !== null) {
+      const cores = ring.die === null ? (forms.list[0]?.form().cores ?? []) : [];
+      return tooSmallProblems(ring, wish, {
+        free: anywhere,
+        withWidth: wish.width === null ? null : least({ ...free, width: wish.width }),
+        withHeight: wish.height === null ? null : least({ ...free, height: wish.height }),
+        groups: order.groups.filter((group) => doesWithout(ring, order, group, wish)),
+        core:
+          cores.length === 0
+            ? null
+            : {
+                width: units(Math.min(...cores.map((core) => core.width))),
+                height: units(Math.min(...cores.map((core) => core.height))),
+              },
+      });
+    }
+  }
+  const tried = keeping === null ? null : layCut({ ...ring, die: null }, order, lap, keeping.cuts);
+  return tried === null || tried.ok ? [noDieProblem(ring)] : tried.problems;
+}
+
+/** Whether a ring could be cut if a group were free. */
+function doesWithout(ring: Ring, order: Order, group: OrderGroup, wish: DieWish): boolean {
+  if (!group.whole && group.sides.length === SIDES.length) return false;
+  const n = order.cells.length;
+  const cells = order.cells.map((cell, i): OrderedCell => {
+    const [any] = SIDES.flatMap((side) => cell.on[side] ?? []);
+    if (any === undefined || (i - group.first + n) % n >= group.count) return cell;
+    return { on: { left: any, bottom: any, right: any, top: any, ...cell.on } };
+  });
+  const lap = lapOf(ring, { cells, groups: order.groups.filter((g) => g !== group) });
+  const forms = lap.ok ? formsOf(ring, lap.value) : null;
+  return forms?.ok === true && bestCut(ring, forms.value, wish) !== null;
+}
+
+const sameDie = (a: Die, b: Die): boolean => a.width === b.width && a.height === b.height;
+
+/** The ring with the order's entries on the sides that the cuts give them, and its fit. */
+function layCut(ring: Ring, order: Order, lap: Lap, cuts: Cuts): Outcome<CutRing> {
+  const entries: Record<Side, Entry[]> = { left: [], bottom: [], right: [], top: [] };
+  SIDES.forEach((side, k) => {
+    const to = k === 3 ? cuts[0] + lap.count : (cuts[k + 1] ?? 0);
+    for (let c = cuts[k] ?? 0; c < to; c++) {
+      const cell = lap.cells[side][c % lap.count];
+      const entry = order.cells[lap.listed[c % lap.count] ?? 0]?.on[side];
+      if (cell?.entry !== null && entry !== undefined) entries[side].push(entry);
+    }
+  });
+  const cutRing = withSides(ring, entries);
+  const planned = plan(cutRing);
+  if (!planned.ok) return planned;
+  const fit = fitSides(planned.value);
+  return fit.ok ? found({ ring: cutRing, fit: fit.value }, fit.notes) : fit;
+}
+
+/** Where the sides' shapes come too near across a corner the chains are laid in full, the likeliest first. */
+function laidInFull(
+  ring: Ring,
+  order: Order,
+  forms: Forms,
+  bound: Die,
+  first: Outcome<CutRing>,
+): Outcome<CutRing> {
+  const wish = wishFor(ring);
+  let best: Outcome<CutRing> = first;
+  let complete = true;
+  let patience = Math.max(LEAST_PATIENCE, Math.ceil(PATIENCE / forms.lap.count));
+  const dieOf = (cuts: Cuts): Die | null => {
+    patience--;
+    const laid = layCut(ring, order, forms.lap, cuts);
+    if (!laid.ok) return null;
+    if (!best.ok || lessDie(laid.value.fit.die, best.value.fit.die, wish.least)) best = laid;
+    return laid.value.fit.die;
+  };
+  const step = Math.max(1, forms.strands.left.step);
+  const known = (): Die | null => (best.ok ? best.value.fit.die : null);
+  for (const most of widening(bound, wish, step, known)) {
+    for (const form of everyForm(forms)) {
+      for (const core of coresOf(ring, form)) {
+        const result = bestOfEvery({
+          chain: form.chain,
+          wish,
+          core,
+          most,
+          least: (k, i, j) => form.chain.ways[k as 0 | 1 | 2 | 3].runs.least(i, j),
+          dieOf,
+          than: known(),
+          floor: bound,
+          patience,
+        });
+        complete &&= result.complete;
+      }
+    }
+    if (!complete) break;
+  }
+  if (!best.ok || complete) return best;
+  return found(best.value, [...best.notes, notProven(ring)]);
+}
+
+function* everyForm(forms: Forms): Generator<Form> {
+  for (const { form, shallower } of forms.list) {
+    yield form();
+    yield* shallower();
+  }
+}
+
+const notProven = (ring: Ring): Problem => ({
+  code: 'cut-not-proven',
+  message: 'sides meet too closely across the corners for every cut to be tried; a smaller die may exist',
+  mend: 'take larger corner cells or a larger corner clearance',
+  place: ring.place,
+});

@@ -1,0 +1,70 @@
+/** What stretches of the order take exactly, fillers and all: the engine's own packings, each made once. */
+import { SIDES, type Side } from '../../geometry/side.ts';
+import type { PlannedCell } from '../../plan/plan.ts';
+import type { DieWish } from '../../spec/order.ts';
+import type { Ring } from '../../spec/ring.ts';
+import { type Die, dieOfPackings } from '../die.ts';
+import { nextLength, type Packing, pack } from '../pack.ts';
+import { fillerChoice, sideProblem } from '../problem.ts';
+import { sideRows } from '../rows.ts';
+import type { Cuts } from './chain.ts';
+import type { Form, Forms } from './forms.ts';
+import { loneSide } from './strand.ts';
+
+export interface Exact {
+  /** The least length of side k with the cells from i up to j; Infinity where they cannot stand. */
+  readonly least: (k: number, i: number, j: number) => number;
+  /** The least die of a chain of cuts that is no smaller than the core asks, or null. */
+  readonly dieOf: (cuts: Cuts, core: Form['cores'][number], wish: DieWish) => Die | null;
+}
+
+export function exactly(ring: Ring, { lap, strands }: Forms, form: Form): Exact {
+  const { ways } = form.chain;
+  const fillers = fillerChoice(ring);
+  const known = new Map<string, Packing | null>();
+  const laps: Record<Side, readonly PlannedCell[]> = {
+    left: twice(lap.cells.left),
+    bottom: twice(lap.cells.bottom),
+    right: twice(lap.cells.right),
+    top: twice(lap.cells.top),
+  };
+  const packingOf = (k: number, i: number, j: number): Packing | null => {
+    const like = ways.findIndex((way) => way.runs === ways[k as 0 | 1 | 2 | 3].runs);
+    const key = `${like} ${i} ${j}`;
+    const there = known.get(key);
+    if (there !== undefined) return there;
+    const side = SIDES[like] ?? 'left';
+    const rows = sideRows(loneSide(strands[side].ring, side, laps[side].slice(i, j)), side);
+    let packing: Packing | null = null;
+    if (rows.ok) {
+      const { problem, tooClose } = sideProblem(
+        ring,
+        { ...form.rows, [side]: rows.value },
+        side,
+        fillers,
+        [],
+      );
+      const packed = tooClose.length > 0 ? null : pack(problem);
+      packing = packed?.stuck === null ? packed : null;
+    }
+    known.set(key, packing);
+    return packing;
+  };
+  const least = (k: number, i: number, j: number): number => {
+    const packing = packingOf(k, i, j);
+    return packing === null ? Number.POSITIVE_INFINITY : nextLength(packing, 0);
+  };
+  const dieOf = (cuts: Cuts, core: Form['cores'][number], wish: DieWish): Die | null => {
+    const of = (k: 0 | 1 | 2 | 3): Packing | null => {
+      const from = cuts[k] % lap.count;
+      const to = k === 3 ? cuts[0] + lap.count : cuts[(k + 1) as 1 | 2 | 3];
+      return packingOf(k, from, to - cuts[k] + from);
+    };
+    const [left, bottom, right, top] = [of(0), of(1), of(2), of(3)];
+    if (left === null || bottom === null || right === null || top === null) return null;
+    return dieOfPackings({ left, bottom, right, top }, core, wish);
+  };
+  return { least, dieOf };
+}
+
+const twice = <T>(list: readonly T[]): readonly T[] => [...list, ...list];

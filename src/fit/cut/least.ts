@@ -1,0 +1,178 @@
+/**
+ * The least die that a chain of sides allows. Lengths that hold the sides hold them too when longer, so each extent
+ * is found by halving; `side` asks for the least larger extent first and the least area with it, `area` walks along the
+ * front where neither extent can give without the other.
+ */
+import { units } from '../../geometry/units.ts';
+import type { DieWish } from '../../spec/order.ts';
+import { type Die, lessDie } from '../die.ts';
+import { type Chain, cutsWithin } from './chain.ts';
+
+/** Lengths that an axis can have: `residue` and whole steps. */
+export interface Lattice {
+  readonly step: number;
+  readonly residue: number;
+}
+
+/** What is asked of a die: its least extents (the core with the ring around it), and the wish. */
+export interface Asked {
+  readonly chain: Chain;
+  readonly width: Lattice;
+  readonly height: Lattice;
+  readonly core: { readonly width: number; readonly height: number };
+  readonly wish: DieWish;
+}
+
+/** The least length on a lattice from some length on. */
+export function latticeUp({ step, residue }: Lattice, length: number): number {
+  if (step === 0) return Math.max(length, residue);
+  return residue + Math.max(0, Math.ceil((length - residue) / step)) * step;
+}
+
+const dieOf = (width: number, height: number): Die => ({ width: units(width), height: units(height) });
+
+/** Whether the chain holds within a width and a height. */
+export const holds = ({ chain }: Asked, width: number, height: number): boolean =>
+  cutsWithin(chain, [height, width, height, width]) !== null;
+
+/** Beyond this no side can be asked to go: the whole lap with every need on one side. */
+function farthestNeed({ chain }: Asked): number {
+  let most = 0;
+  for (const { runs } of chain.ways) {
+    const { strand, start, end } = runs.setting;
+    let sum = start + end;
+    for (let c = 0; c < strand.count; c++)
+      sum += (strand.width[c] ?? 0) + (strand.gap[c] ?? 0) + strand.step + strand.farthest;
+    const bounds = [...strand.low, ...strand.tail, ...strand.fixed].filter(Number.isFinite);
+    most = Math.max(most, sum + 2 * bounds.reduce((a, b) => Math.max(a, b), 0));
+  }
+  return most;
+}
+
+/** The least length of a lattice, from `low` up to `high`, that passes; null where not even `high` does. */
+function halve(
+  lattice: Lattice,
+  low: number,
+  high: number,
+  passes: (length: number) => boolean,
+): number | null {
+  const first = latticeUp(lattice, low);
+  if (passes(first)) return first;
+  if (first >= high || !passes(high)) return null;
+  if (lattice.step === 0) return high;
+  let [fails, holdsAt] = [0, Math.ceil((high - first) / lattice.step)];
+  while (holdsAt - fails > 1) {
+    const middle = Math.floor((fails + holdsAt) / 2);
+    if (passes(first + middle * lattice.step)) holdsAt = middle;
+    else fails = middle;
+  }
+  return first + holdsAt * lattice.step;
+}
+
+/** A length from `low` on at which the chain holds, found by doubling; null where none does. */
+function someLength(asked: Asked, low: number, passes: (length: number) => boolean): number | null {
+  const most = Math.max(low, farthestNeed(asked));
+  const [way] = asked.chain.ways;
+  const { strand, start, end } = way.runs.setting;
+  const widths = strand.width.reduce((a, b) => a + b, 0) / 2;
+  let length = Math.max(low, start + end + widths / 4);
+  for (let more = widths / 64 + 1; length < most; more *= 2) {
+    if (passes(length)) return length;
+    length += more;
+  }
+  return passes(most) ? most : null;
+}
+
+/** The least die, or null where the chain holds in none that the wish allows. A die not less than `than` need not be found. */
+export function leastWithin(asked: Asked, than: Die | null): Die | null {
+  const { wish, core, width, height } = asked;
+  const low = { width: latticeUp(width, core.width), height: latticeUp(height, core.height) };
+  if (wish.width !== null || wish.height !== null) return leastFixed(asked, low);
+  const both = leastSides(asked, low, wish.least === 'side' ? than : null);
+  if (both === null) return null;
+  return wish.least === 'side' ? both : leastArea(asked, low, both);
+}
+
+type Low = { readonly width: number; readonly height: number };
+
+function leastFixed(asked: Asked, low: Low): Die | null {
+  const { wish } = asked;
+  if (wish.width !== null && wish.height !== null)
+    return wish.width >= low.width && wish.height >= low.height && holds(asked, wish.width, wish.height)
+      ? dieOf(wish.width, wish.height)
+      : null;
+  const fixed = wish.width ?? wish.height ?? 0;
+  const isWidth = wish.width !== null;
+  if (fixed < (isWidth ? asked.core.width : asked.core.height)) return null;
+  const passes = (free: number): boolean => (isWidth ? holds(asked, fixed, free) : holds(asked, free, fixed));
+  const lattice = isWidth ? asked.height : asked.width;
+  const from = Math.max(isWidth ? low.height : low.width, wish.aspect === null ? 0 : fixed / wish.aspect);
+  const some = someLength(asked, from, passes);
+  const free = some === null ? null : halve(lattice, from, latticeUp(lattice, some), passes);
+  if (free === null || (wish.aspect !== null && free > fixed * wish.aspect)) return null;
+  return isWidth ? dieOf(fixed, free) : dieOf(free, fixed);
+}
+
+/** The least larger extent, then the least area; the smaller extent no less than the aspect lets it be. */
+function leastSides(asked: Asked, low: Low, than: Die | null): Die | null {
+  const { width, height, wish } = asked;
+  const from = Math.max(low.width, low.height);
+  const square = (length: number): boolean => holds(asked, length, length);
+  const known = than === null ? null : Math.max(than.width, than.height);
+  if (known !== null && (from > known || !square(known))) return null;
+  const some = known ?? someLength(asked, from, square);
+  if (some === null) return null;
+  const either = { step: common(width, height), residue: width.residue };
+  const most = halve(either, from, latticeUp(either, some), square);
+  if (most === null) return null;
+  const least = wish.aspect === null ? 0 : most / wish.aspect;
+  const w = halve(width, Math.max(low.width, least), latticeUp(width, most), (x) => holds(asked, x, most));
+  const h = halve(height, Math.max(low.height, least), latticeUp(height, most), (x) => holds(asked, most, x));
+  const dies = [
+    ...(h === null ? [] : [dieOf(latticeUp(width, Math.max(most - width.step + 1, low.width)), h)]),
+    ...(w === null ? [] : [dieOf(w, latticeUp(height, Math.max(most - height.step + 1, low.height)))]),
+  ].filter((die) => holds(asked, die.width, die.height));
+  return dies.reduce<Die | null>((best, die) => (best === null || lessDie(die, best) ? die : best), null);
+}
+
+/** The common step of two lattices, their residues' difference taken in. */
+function common(a: Lattice, b: Lattice): number {
+  let [x, y] = [a.step, Math.abs(a.residue - b.residue)];
+  while (y !== 0) [x, y] = [y, x % y];
+  let z = b.step;
+  while (z !== 0) [x, z] = [z, x % z];
+  return x;
+}
+
+/** The least area within the aspect: every corner of the front is looked at, from the widest die to the highest. */
+function leastArea(asked: Asked, low: Low, start: Die): Die | null {
+  const { width, height, wish } = asked;
+  const { aspect } = wish;
+  let best = start;
+  const widest = someLength(asked, low.width, (x) => holds(asked, x, farthestNeed(asked)));
+  if (widest === null) return best;
+  const limit = aspect === null ? farthestNeed(asked) : Math.sqrt(best.width * best.height * aspect);
+  let w = latticeUp(width, Math.max(limit, low.width));
+  let h = leastHeight(asked, low, w);
+  while (h !== null) {
+    const top = h;
+    const narrow = halve(width, low.width, w, (x) => holds(asked, x, top));
+    if (narrow === null) break;
+    const die = dieOf(
+      aspect === null ? narrow : latticeUp(width, Math.max(narrow, top / aspect)),
+      aspect === null ? top : latticeUp(height, Math.max(top, narrow / aspect)),
+    );
+    if (lessDie(die, best, 'area')) best = die;
+    if (aspect !== null && top > narrow * aspect && top * (top / aspect) >= best.width * best.height) break;
+    w = narrow - Math.max(1, width.step);
+    if (w < low.width) break;
+    h = leastHeight(asked, low, w);
+  }
+  return best;
+}
+
+function leastHeight(asked: Asked, low: Low, width: number): number | null {
+  const passes = (h: number): boolean => holds(asked, width, h);
+  const some = someLength(asked, low.height, passes);
+  return some === null ? null : halve(asked.height, low.height, latticeUp(asked.height, some), passes);
+}
