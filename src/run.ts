@@ -19,6 +19,7 @@ import { electricalHits } from './electrical/hits.ts';
 import { electricalRules } from './electrical/rules.ts';
 import { summaryOf } from './electrical/table.ts';
 import { type ArcNeed, addNeeds, arcNeeds } from './electrical/wanted.ts';
+import { intoSides } from './fit/cut/sides.ts';
 import { goesTowardFingers, wishedPlan } from './fit/fingers.ts';
 import { type Fit, fitSides } from './fit/fit.ts';
 import { holdPins } from './fit/hold.ts';
@@ -35,9 +36,12 @@ import type { Ring } from './spec/ring.ts';
  * Lays a resolved ring and judges it: a placement with its findings, or why it cannot be laid. With an older placement
  * to keep, pins stay where they were; the notes name those that move.
  */
-export function lay(ring: Ring, keep?: Placement): Outcome<Placement> {
+export function lay(described: Ring, keep?: Placement): Outcome<Placement> {
+  const sided = intoSides(described, new Map(keep?.bondPads.map((pad) => [pad.pin, pad.side])));
+  if (!sided.ok) return sided;
+  const ring = sided.value;
   const laid = ring.electrical?.supplies.set === true ? laySupplied(ring, keep) : layOnce(ring, keep);
-  return laid.ok ? found(finished(laid.value), laid.notes) : laid;
+  return laid.ok ? found(finished(laid.value), [...sided.notes, ...laid.notes]) : laid;
 }
 
 /** A placement, and what went toward the fingers in it. */
