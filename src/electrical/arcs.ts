@@ -119,17 +119,23 @@ export function feedingPads({ footprint, pads }: RingCell, lane: string): readon
   return pads.filter((pad) => landings.some((landing) => landing.name === pad.landing));
 }
 
-/** How a report names a cell of an arc: a filler or corner cell by the nearest other one. */
-export function cellName({ cells, closed }: Arc, at: number): string {
+/** The cell of an arc that is nearest to a place and neither filler nor corner cell, by its name. */
+export function nearestCell({ cells, closed }: Arc, at: number): string {
   const plain = (i: number): string | undefined => {
     const one = cells[closed ? (i + cells.length) % cells.length : i]?.cell;
     return one === undefined || one.role === 'filler' || one.role === 'corner' ? undefined : one.name;
   };
   for (let away = 0; away <= cells.length; away++) {
     const name = plain(at + away) ?? plain(at - away);
-    if (name !== undefined) return away === 0 ? name : `beside ${name}`;
+    if (name !== undefined) return name;
   }
   return cells[at]?.cell.name ?? '';
+}
+
+/** How a report names a place on an arc: a filler or corner cell by the nearest other one. */
+export function cellName(arc: Arc, at: number): string {
+  const name = nearestCell(arc, at);
+  return name === arc.cells[at]?.cell.name ? name : `beside ${name}`;
 }
 
 /** How a report names a bond pad: by its cell, which is unique, unless the cell has several. */

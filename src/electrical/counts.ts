@@ -11,7 +11,7 @@ import {
 } from '../figures/figure.ts';
 import type { ElectricalRules } from '../format/placement.ts';
 import type { Bonding } from './bonding.ts';
-import { forCurrent, forNoise, forNoiseApart, forWires, noiseFigure } from './demands.ts';
+import { fewestCells, forCurrent, forNoise, forNoiseApart, forWires, noiseFigure } from './demands.ts';
 import type { Given } from './given.ts';
 import { type Group, supplyCells, worstSwitching } from './groups.ts';
 import { SOURCES } from './sources.ts';
@@ -52,7 +52,9 @@ export function countOf(
     current: currentAsTheyStand(forCurrent(group), group, given, have),
     wire: forWires(group, bonding),
     noiseApart: forNoiseApart(group, worst, rules, bonding),
-    noise: asTheyStand(forNoise(group, worst, rules, bonding), noise, limit, have),
+    noise: asTheyStand(forNoise(group, worst, rules, bonding), noise, limit, have, () =>
+      fewestCells(group, worst, rules, bonding),
+    ),
     discharge,
   };
   let decides: Demand | null = null;
@@ -104,17 +106,34 @@ function currentAsTheyStand(
   );
 }
 
-/** Where the cells that there are break the budget as they stand, one more is needed at least. */
-function asTheyStand(even: Figure, noise: Figure, limit: Figure, have: number): Figure {
+/**
+ * The count held against the cells as they stand: where they break the budget, one more at least; where they keep it,
+ * what is left when one after the other is left out, the least harmful first, until the budget would break.
+ */
+function asTheyStand(
+  even: Figure,
+  noise: Figure,
+  limit: Figure,
+  have: number,
+  fewest: () => number | undefined,
+): Figure {
   if (!isAssessed(even) || !isAssessed(noise) || !isAssessed(limit)) return even;
-  if (noise.value <= limit.value * (1 + 1e-9)) {
-    // Those that stand keep it: no more are needed than there are, however evenly others might be spread.
-    if (even.value <= have) return even;
+  const inputs = [
+    asInput('noise', noise),
+    asInput('budget', limit),
+    input('spread evenly', even.value, 'cells'),
+  ];
+  if (within(noise.value, limit.value)) {
+    const least = fewest();
+    if (least === undefined)
+      return even.value <= have
+        ? even
+        : figure(have, 'cells', 'those that there are keep the budget', inputs, SOURCES.coupled);
     return figure(
-      have,
+      least,
       'cells',
-      'those that there are keep the budget as they stand',
-      [asInput('noise', noise), asInput('budget', limit)],
+      'those left when one after another is left out until the budget would break',
+      inputs,
       SOURCES.coupled,
     );
   }
@@ -123,7 +142,7 @@ function asTheyStand(even: Figure, noise: Figure, limit: Figure, have: number): 
     have + 1,
     'cells',
     'one more than there are, which break the budget as they stand',
-    [asInput('noise', noise), asInput('budget', limit), input('spread evenly', even.value, 'cells')],
+    inputs,
     SOURCES.coupled,
   );
 }

@@ -1,4 +1,6 @@
 /** How many supply cells each demand asks for: every count with its working, or what is missing for it. */
+
+import { bundle, inductanceMatrix } from '../figures/coupled.ts';
 import {
   type Assessed,
   asInput,
@@ -197,6 +199,49 @@ export function noiseFigure(
     ),
     limit,
   };
+}
+
+/** With more wires than this, leaving out one after another is not tried. */
+const MOST_LEFT_OUT = 32;
+
+/**
+ * How many of the cells that stand keep the budget, when the one whose loss harms least is left out again and again:
+ * of those that are left, none can go. Undefined where there are too many wires, or no budget is kept.
+ */
+export function fewestCells(
+  group: Group,
+  worst: Worst,
+  rules: ElectricalRules,
+  bonding: Bonding | undefined,
+): number | undefined {
+  const given = noiseCase(group, worst, rules, bonding);
+  if ('missing' in given) return undefined;
+  const cells = supplyCells(group).map(({ pads }) => pads.flatMap((pad) => given.bonding.of(pad)));
+  const wires = cells.flat();
+  if (wires.length > MOST_LEFT_OUT) return undefined;
+  const matrix = inductanceMatrix(wires);
+  const first = cells.map((_, i) => cells.slice(0, i).reduce((sum, own) => sum + own.length, 0));
+  const noiseOf = (kept: readonly number[]): number => {
+    const own = kept.flatMap((cell) => (cells[cell] ?? []).map((_, k) => (first[cell] ?? 0) + k));
+    const together = bundle();
+    for (const i of own)
+      together.add(matrix[i * wires.length + i] ?? 0, (j) => matrix[i * wires.length + (own[j] ?? 0)] ?? 0);
+    return together.size() === 0
+      ? Number.POSITIVE_INFINITY
+      : switchingNoise(given.slope.value, together.inductance());
+  };
+  let kept = [...cells.keys()];
+  if (ratio(noiseOf(kept), given.budget.value) > 1) return undefined;
+  for (;;) {
+    let best: { kept: number[]; noise: number } | undefined;
+    for (const cell of kept) {
+      const rest = kept.filter((other) => other !== cell);
+      const noise = noiseOf(rest);
+      if (best === undefined || noise < best.noise) best = { kept: rest, noise };
+    }
+    if (best === undefined || ratio(best.noise, given.budget.value) > 1) return kept.length;
+    kept = best.kept;
+  }
 }
 
 /** Cells by coupled wires, spread evenly along the group's arcs; more than there are where those break the budget. */

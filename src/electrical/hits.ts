@@ -1,7 +1,7 @@
 /** What the electrical rules complain of in an assessed placement, rule by rule. Only what is assessed is held. */
 import { isAssessed, ratio, within } from '../figures/figure.ts';
 import type { PlacedCell } from '../format/placement.ts';
-import { type Arc, arcName, cellName, padName, type RingCell } from './arcs.ts';
+import { type Arc, arcName, cellName, nearestCell, padName, type RingCell } from './arcs.ts';
 import type { Assessment } from './assess.ts';
 import { currentOfWire } from './bonding.ts';
 import { DEMAND_WORDS } from './counts.ts';
@@ -86,7 +86,7 @@ function dropHits(a: Assessment): readonly ElectricalHit[] {
     return [
       {
         message: `${arcName(loaded.arc)} drops ${volts(drop)} ${placed(loaded.arc, at)}, ${volts(drop - budget)} above its budget of ${volts(budget)}; one more supply ${best.startsWith('beside') ? best : `at ${best}`} would leave ${volts(more.drop)}`,
-        items: [loaded.arc.net, cell?.cell.name ?? ''],
+        items: [loaded.arc.net, nearestCell(loaded.arc, at)],
         ...atCell(cell),
       },
     ];
@@ -104,7 +104,7 @@ function densityHits(a: Assessment): readonly ElectricalHit[] {
     return [
       {
         message: `${arcName(loaded.arc)} carries ${amount(load.current)} mA ${placed(loaded.arc, load.at)}, where ${layer} at ${amount(limit.perMicrometre)} mA/um lets it carry ${amount(capacity)} mA`,
-        items: [loaded.arc.net, cell?.cell.name ?? ''],
+        items: [loaded.arc.net, nearestCell(loaded.arc, load.at)],
         ...atCell(cell),
       },
     ];
