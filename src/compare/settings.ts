@@ -11,7 +11,8 @@ export interface Setting {
 
 /** A net that only one of them has comes or goes with its pins. */
 export function settingsChanged(a: Placement, b: Placement): readonly Setting[] {
-  const shared = new Set(a.nets.map((net) => net.name).filter((name) => b.nets.some((n) => n.name === name)));
+  const after = new Set(b.nets.map((net) => net.name));
+  const shared = new Set(a.nets.map((net) => net.name).filter((name) => after.has(name)));
   const view = ({ units, numbering, rules, sections, nets }: Placement): unknown => ({
     units,
     numbering,

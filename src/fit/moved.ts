@@ -3,6 +3,7 @@ import { micrometres, units } from '../geometry/units.ts';
 import type { Problem } from '../problems/problem.ts';
 import { lostAt, type PackCell, type PackProblem } from './pack.ts';
 import type { SideRows } from './rows.ts';
+import type { DistanceRule } from './rules.ts';
 
 const um = (length: number): string => `${micrometres(units(Math.ceil(length)))} um`;
 
@@ -32,7 +33,10 @@ export function movedNotes(
   places: readonly number[],
   length: number,
 ): readonly Problem[] {
+  const moves = problem.cells.some((cell, i) => cell.kept !== undefined && !isKept(cell, places[i]));
+  if (!moves) return [];
   const vacant = vacantPlaces(problem, places);
+  const bounds = boundsBetween(problem, places, length);
   return problem.cells.flatMap((cell, i): readonly Problem[] => {
     const { kept } = cell;
     const now = places[i] ?? 0;
@@ -47,7 +51,7 @@ export function movedNotes(
     return [
       {
         code: 'pin-moved',
-        message: `${entry.pins.join(', ')} moves from ${um(old)} to ${um(now)} on the ${rows.side} side: ${reason(rows, problem, places, i, old, length)}`,
+        message: `${entry.pins.join(', ')} moves from ${um(old)} to ${um(now)} on the ${rows.side} side: ${reason(rows, problem, bounds, i, old)}`,
         place: entry.place,
       },
     ];
@@ -64,73 +68,64 @@ function vacantPlaces(problem: PackProblem, places: readonly number[]): Set<numb
   return vacant;
 }
 
+/** For each cell what stands held around it, and where it could stand if all between were packed by the rules alone. */
+interface Bounds {
+  readonly heldBefore: readonly number[];
+  readonly heldAfter: readonly number[];
+  readonly earliest: readonly number[];
+  readonly latest: readonly number[];
+}
+
 /** Whether what stands before it reaches too far, what stands after it begins too early, or no fillers fit. */
-function reason(
-  rows: SideRows,
-  problem: PackProblem,
-  places: readonly number[],
-  index: number,
-  old: number,
-  length: number,
-): string {
-  const cell = problem.cells[index];
-  if (cell?.fixed !== null && cell?.fixed !== undefined) return 'the description fixes it there';
-  const before = lastHeld(problem, places, index, -1);
-  const earliest = earliestFrom(problem, places, before, index);
+function reason(rows: SideRows, problem: PackProblem, bounds: Bounds, index: number, old: number): string {
+  if (typeof problem.cells[index]?.fixed === 'number') return 'the description fixes it there';
+  const [before, after] = [bounds.heldBefore[index] ?? -1, bounds.heldAfter[index] ?? problem.cells.length];
+  const [earliest, latest] = [bounds.earliest[index] ?? old, bounds.latest[index] ?? old];
   if (earliest > old)
     return `what stands before it (${between(rows, before, index, before)}) reaches ${um(earliest - old)} beyond its old place`;
-  const after = lastHeld(problem, places, index, 1);
-  const latest = latestTo(problem, places, after, index, length);
   if (latest < old)
     return `what stands after it (${between(rows, index, after, after)}) begins ${um(old - latest)} too early for its old place`;
   return 'no fillers make the gaps beside its old place legal';
 }
 
-/** The nearest cell in a direction that stands where it was or is fixed; the side's end where there is none. */
-function lastHeld(problem: PackProblem, places: readonly number[], index: number, step: 1 | -1): number {
-  let k = index + step;
-  for (; k >= 0 && k < problem.cells.length; k += step) {
-    const cell = problem.cells[k];
-    if (cell === undefined || cell.fixed !== null || isKept(cell, places[k])) break;
+/** One pass from either end; what is held stays where it is. */
+function boundsBetween(problem: PackProblem, places: readonly number[], length: number): Bounds {
+  const { cells, rules } = problem;
+  const held = cells.map((cell, i) => cell.fixed !== null || isKept(cell, places[i]));
+  const byTo: DistanceRule[][] = cells.map(() => []);
+  const byFrom: DistanceRule[][] = cells.map(() => []);
+  for (const rule of rules) {
+    byTo[rule.to]?.push(rule);
+    byFrom[rule.from]?.push(rule);
   }
-  return k;
-}
-
-/** The least start edge of a cell if those behind the held one are packed by the rules alone. */
-function earliestFrom(problem: PackProblem, places: readonly number[], held: number, index: number): number {
-  const packed = [...places];
-  for (let k = held + 1; k <= index; k++) {
-    const cell = problem.cells[k];
-    if (cell === undefined) break;
-    const end = k === 0 ? problem.start : (packed[k - 1] ?? 0) + (problem.cells[k - 1]?.width ?? 0);
-    let need = Math.max(cell.low, end + cell.gap);
-    for (const rule of problem.rules)
-      if (rule.to === k) need = Math.max(need, (packed[rule.from] ?? 0) + rule.distance);
-    packed[k] = end + cell.fillers.atLeast(need - end);
+  const [earliest, latest] = [[...places], [...places]];
+  const [heldBefore, heldAfter] = [cells.map(() => -1), cells.map(() => cells.length)];
+  let last = -1;
+  for (const [k, cell] of cells.entries()) {
+    heldBefore[k] = last;
+    if (held[k]) {
+      last = k;
+      continue;
+    }
+    const end = k === 0 ? problem.start : (earliest[k - 1] ?? 0) + (cells[k - 1]?.width ?? 0);
+    const from = (i: number): number => (i < last ? places[i] : earliest[i]) ?? 0;
+    const asked = (byTo[k] ?? []).map((rule) => from(rule.from) + rule.distance);
+    earliest[k] = end + cell.fillers.atLeast(Math.max(cell.low, end + cell.gap, ...asked) - end);
   }
-  return packed[index] ?? 0;
-}
-
-/** The greatest start edge of a cell if those up to the held one are packed backward by the rules alone. */
-function latestTo(
-  problem: PackProblem,
-  places: readonly number[],
-  held: number,
-  index: number,
-  length: number,
-): number {
-  const packed = [...places];
-  for (let k = Math.min(held, problem.cells.length) - 1; k >= index; k--) {
-    const cell = problem.cells[k];
-    const next = problem.cells[k + 1];
-    if (cell === undefined) break;
-    const until = next === undefined ? length - problem.end : (packed[k + 1] ?? 0) - next.gap;
-    let most = Math.min(until - cell.width, length - cell.tail);
-    for (const rule of problem.rules)
-      if (rule.from === k) most = Math.min(most, (packed[rule.to] ?? 0) - rule.distance);
-    packed[k] = most;
+  last = cells.length;
+  for (let k = cells.length - 1; k >= 0; k--) {
+    heldAfter[k] = last;
+    const [cell, next] = [cells[k], cells[k + 1]];
+    if (held[k] || cell === undefined) {
+      last = k;
+      continue;
+    }
+    const until = next === undefined ? length - problem.end : (latest[k + 1] ?? 0) - next.gap;
+    const to = (i: number): number => (i > last ? places[i] : latest[i]) ?? 0;
+    const asked = (byFrom[k] ?? []).map((rule) => to(rule.to) - rule.distance);
+    latest[k] = Math.min(until - cell.width, length - cell.tail, ...asked);
   }
-  return packed[index] ?? 0;
+  return { heldBefore, heldAfter, earliest, latest };
 }
 
 /** The cells between two of a side in words; where there are none, the one that is held. */
