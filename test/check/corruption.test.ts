@@ -5,13 +5,19 @@
  * script, a slip of the hand or a wrong cell file can do (common practice, no source). `npm run proof` tries each
  * many times more, on random rings too.
  */
+import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { judge } from '../../src/check/judge.ts';
 import { ruleList } from '../../src/check/rules.ts';
+import { lay } from '../../src/run.ts';
+import { randomRings } from '../helpers/random-ring.ts';
 import { harvest, OPERATORS } from './harness.ts';
-import { samples } from './samples.ts';
+import { demonstrations, samples } from './samples.ts';
 
 const SAMPLES = samples();
+const PROOF = process.env.PROOF !== undefined;
+/** Trials of each operator on each sample and on each demonstration; random rings, tried once each. */
+const [TRIALS, ON_DEMONSTRATIONS, RANDOM] = PROOF ? [60, 20, 120] : [2, 1, 3];
 
 it('finds the samples sound', () => {
   for (const { placement } of SAMPLES)
@@ -21,10 +27,36 @@ it('finds the samples sound', () => {
 it(`catches each of ${OPERATORS.length} corruptions wherever it strikes, by the rule named beforehand`, () => {
   const { table, missed } = harvest(
     SAMPLES.map((s) => s.placement),
-    2,
+    TRIALS,
     false,
   );
   console.log(table);
+  expect(missed).toEqual([]);
+});
+
+it('catches them on the demonstrations and on rings of the open libraries too', () => {
+  const placements = demonstrations().map((s) => s.placement);
+  for (const placement of placements)
+    expect(judge(placement).filter((f) => f.severity !== 'note')).toEqual([]);
+  const { missed, trials } = harvest(placements, ON_DEMONSTRATIONS, true);
+  console.log(`${trials} corruptions of ${placements.length} rings`);
+  expect(missed).toEqual([]);
+});
+
+it(`catches them on ${RANDOM} random rings too`, () => {
+  // Small ones, so that the proof does not spend its time on rings of thousands of fillers.
+  const placements = fc
+    .sample(randomRings, { numRuns: 12 * RANDOM, seed: 7 })
+    .flatMap((ring) => {
+      const outcome = lay(ring);
+      return outcome.ok && outcome.value.cells.length < 400 && outcome.value.bondPads.length > 3
+        ? [outcome.value]
+        : [];
+    })
+    .slice(0, RANDOM);
+  const { missed, trials } = harvest(placements, 1, true);
+  console.log(`${trials} corruptions of ${placements.length} random rings`);
+  expect(placements).toHaveLength(RANDOM);
   expect(missed).toEqual([]);
 });
 

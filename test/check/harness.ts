@@ -18,11 +18,13 @@ export const OPERATORS: readonly Operator[] = [
   ...FIELD_OPERATORS,
 ];
 
-/** The file's text; JSON has no infinity, but 1e999 reads as one. */
-const textOf = (placement: unknown): string =>
-  JSON.stringify(placement, (_, value) =>
-    value === Number.POSITIVE_INFINITY ? '@infinite' : value,
-  ).replaceAll('"@infinite"', '1e999');
+/** The file's text; JSON has no infinity, but 1e999 reads as one, which is what the reader's operators may set. */
+const textOf = (placement: unknown, rule: string): string =>
+  rule.startsWith('reader')
+    ? JSON.stringify(placement, (_, value) =>
+        value === Number.POSITIVE_INFINITY ? '@infinite' : value,
+      ).replaceAll('"@infinite"', '1e999')
+    : JSON.stringify(placement);
 
 const lineOf = (f: Finding): string => `${f.rule}: ${f.message}`;
 
@@ -44,24 +46,18 @@ export interface Tally {
 
 /** A placement and what the checker says of it before anything is done to it. */
 interface Base {
-  readonly placement: Placement;
+  readonly text: string;
   readonly before: ReadonlySet<string>;
 }
 
 /** Tries one operator so many times on one placement; fewer where it finds nothing to change. */
-function tryOn(
-  operator: Operator,
-  { placement, before }: Base,
-  trials: number,
-  seed: number,
-  tally: Tally,
-): void {
+function tryOn(operator: Operator, { text, before }: Base, trials: number, seed: number, tally: Tally): void {
   for (let done = 0, k = 0; done < trials && k < 20 * trials; k++) {
-    const draft = structuredClone(placement) as Draft;
+    const draft: Draft = JSON.parse(text);
     if (!operator.apply(draft, diceFrom(seed * 1009 + k * 31))) continue;
     done++;
     tally.trials++;
-    const verdict = verdictOn(textOf(draft)).filter((line) => !before.has(line));
+    const verdict = verdictOn(textOf(draft, operator.rule)).filter((line) => !before.has(line));
     if (verdict.some((line) => line === operator.rule || line.startsWith(`${operator.rule}: `)))
       tally.caught++;
     else if (tally.missed.length < 3) tally.missed.push(verdict.slice(0, 3).join(' | ') || 'nothing');
@@ -80,7 +76,10 @@ export function harvest(placements: readonly Placement[], trials: number, mayBeI
   const rows: string[] = [];
   const missed: string[] = [];
   let all = 0;
-  const bases = placements.map((placement) => ({ placement, before: new Set(judge(placement).map(lineOf)) }));
+  const bases = placements.map((placement) => ({
+    text: JSON.stringify(placement),
+    before: new Set(judge(placement).map(lineOf)),
+  }));
   OPERATORS.forEach((operator, index) => {
     const tally: Tally = { trials: 0, caught: 0, missed: [] };
     bases.forEach((base, n) => {

@@ -4,11 +4,13 @@
  * sides, several landings, ties, setbacks, demands by section, break cells that cut more or less, a filler that may
  * not stand alone, corner cells that are not square.
  */
+import { existsSync, readFileSync } from 'node:fs';
 import type { Placement } from '../../src/format/placement.ts';
 import type { Side } from '../../src/geometry/side.ts';
 import { units } from '../../src/geometry/units.ts';
 import type { Footprint, Strip } from '../../src/library/footprint.ts';
-import { lay } from '../../src/run.ts';
+import { found } from '../../src/problems/problem.ts';
+import { lay, run } from '../../src/run.ts';
 import type { Entry, Ring, Section, Style } from '../../src/spec/ring.ts';
 import { entry, footprint, LANES, PAD, ring, um } from '../helpers/ring.ts';
 
@@ -226,6 +228,27 @@ const RINGS: readonly Ring[] = [
   }),
   ringOf('mixed', MIXED, { grid: units(500_000) }),
 ];
+
+const DEMONSTRATIONS = ['tide-gauge/ring.yaml', 'frost-hub/ring.yaml', 'lamp-controller/ring.yaml'];
+const ON_OPEN_LIBRARIES = ['open-130/inline.ring.yaml', 'open-130/staggered.ring.yaml', 'open-180/ring.yaml'];
+
+/**
+ * The rings of the demonstrations, and those of the two open libraries where these are there; that they are not is
+ * said aloud, and is an error in CI.
+ */
+export function demonstrations(): readonly Sample[] {
+  const open = existsSync('../shared/open-io-cells');
+  if (!open) {
+    const said = 'the open libraries are not there: their rings are left out here';
+    if (process.env.CI) throw new Error(said);
+    console.warn(said);
+  }
+  return [...DEMONSTRATIONS, ...(open ? ON_OPEN_LIBRARIES : [])].map((name) => {
+    const outcome = run((path) => found(readFileSync(path, 'utf8')), `fixtures/${name}`);
+    if (outcome.kind !== 'laid') throw new Error(outcome.problems.map((p) => p.message).join('\n'));
+    return { name, placement: outcome.placement };
+  });
+}
 
 /** One sound placement of each style, and one of four styles. */
 export function samples(): readonly Sample[] {

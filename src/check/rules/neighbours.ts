@@ -20,31 +20,35 @@ const padsOfPin = once((view): ReadonlyMap<string, readonly PadView[]> => {
   return pads;
 });
 
+/** Of a pin that several supply pads share, any will do. */
 function together(view: View): readonly Hit[] {
   const hits: Hit[] = [];
   for (const rule of view.placement.rules.neighbours) {
     if (rule.kind !== 'together') continue;
-    const pads = [...new Set(rule.pins)].flatMap((pin) => padsOfPin(view).get(pin)?.[0] ?? []);
-    const [first] = pads;
-    if (first === undefined) continue;
-    const elsewhere = pads.filter((p) => p.side !== first.side);
-    const places = pads.map((p) => (view.sidePads[p.side] ?? []).indexOf(p));
-    const spread = Math.max(...places) - Math.min(...places);
-    if (elsewhere.length === 0 && spread === pads.length - 1) continue;
-    const between = (view.sidePads[first.side] ?? [])
-      .slice(Math.min(...places), Math.max(...places) + 1)
-      .filter((p) => !pads.includes(p));
+    const pins = new Set(rule.pins.filter((pin) => padsOfPin(view).has(pin)));
+    const [first, ...others] = [...pins].flatMap((pin) => padsOfPin(view).get(pin)?.[0] ?? []);
+    if (first === undefined || view.sidePads.some((pads) => followEachOther(pads, pins))) continue;
+    const apart = others.some((p) => p.side !== first.side);
     hits.push(
       hitAt(
         first,
-        elsewhere.length > 0
-          ? `pins ${names(rule.pins)} must stand side by side, but lie on different sides`
-          : `pins ${names(rule.pins)} must stand side by side, but ${names(between.map((p) => p.pad.pin))} lies between`,
+        `pins ${names(rule.pins)} must stand side by side, but ${apart ? 'lie on different sides' : 'others stand between them'}`,
         ...rule.pins,
       ),
     );
   }
   return hits;
+}
+
+/** Whether some bond pads that follow each other on a side are of these pins, each pin among them, and of no other. */
+function followEachOther(pads: readonly PadView[], pins: ReadonlySet<string>): boolean {
+  let met = new Set<string>();
+  for (const p of pads) {
+    if (pins.has(p.pad.pin)) met.add(p.pad.pin);
+    else met = new Set();
+    if (met.size === pins.size) return true;
+  }
+  return false;
 }
 
 /** A bond pad's centre as a box without extent. */

@@ -88,10 +88,10 @@ export const CELL_OPERATORS: readonly Operator[] = [
     p.cells.push(structuredClone(cell));
     return true;
   }),
-  operator('a cell doubled three thousand times', 'crowded', (p, dice) => {
+  operator('a cell doubled a thousand times', 'crowded', (p, dice) => {
     const cell = dice.of(fillers(p));
     if (cell === undefined) return false;
-    for (let k = 0; k < 3000; k++) p.cells.push({ ...cell, name: `${cell.name}-${k}` });
+    for (let k = 0; k < 1000; k++) p.cells.push({ ...cell, name: `${cell.name}-${k}` });
     return true;
   }),
   operator('a cell under the name of another', 'duplicate-name', (p, dice) => {
@@ -209,8 +209,12 @@ export const CELL_OPERATORS: readonly Operator[] = [
   }),
   operator('a cell in another section', 'break-missing', (p, dice) => {
     const cell = dice.of(p.cells.filter((c) => c.section !== null && hasNeighbours(p, c)));
-    if (cell === undefined) return false;
-    cell.section = dice.of(p.sections.filter((s) => s.name !== cell.section))?.name ?? null;
+    const own = p.sections.find((s) => s.name === cell?.section);
+    const other = dice.of(
+      p.sections.filter((s) => Object.entries(s.lanes).some(([lane, net]) => own?.lanes[lane] !== net)),
+    );
+    if (cell === undefined || other === undefined) return false;
+    cell.section = other.name;
     return true;
   }),
   operator('two neighbours of different width exchanged', 'abutment', (p, dice) => {
@@ -223,9 +227,9 @@ export const CELL_OPERATORS: readonly Operator[] = [
     return true;
   }),
   operator('the names of two cells exchanged', 'pad-pin', (p, dice) => {
-    const padded = p.cells.filter((c) => padsOf(p, c).length > 0);
-    const [a, b] = [dice.of(padded), dice.of(padded)];
-    if (a === undefined || b === undefined || a === b) return false;
+    const a = dice.of(p.cells.filter((c) => padsOf(p, c).length > 0));
+    const b = dice.of(p.cells.filter((c) => c.footprint === a?.footprint && c.pins?.[0] !== a?.pins?.[0]));
+    if (a === undefined || b === undefined) return false;
     [a.name, b.name] = [b.name, a.name];
     return true;
   }),
@@ -283,15 +287,16 @@ export const CELL_OPERATORS: readonly Operator[] = [
   }),
   operator('a break cell replaced by a filler of its width', 'break-missing', (p, dice) => {
     const cell = dice.of(breaks(p));
-    if (cell === undefined) return false;
+    if (cell === undefined || !p.footprints.some((f) => f.name === 'fill_6')) return false;
     cell.footprint = 'fill_6';
     cell.role = 'filler';
-    cell.section = p.cells[p.cells.indexOf(cell) - 1]?.section ?? null;
+    cell.section = p.cells.at(p.cells.indexOf(cell) - 1)?.section ?? null;
+    if (cell.section === null) return false;
     return true;
   }),
   operator('a break cell replaced by one that lets more through', 'break-short', (p, dice) => {
     const cell = dice.of(breaks(p).filter((c) => c.footprint === 'part_all'));
-    if (cell === undefined) return false;
+    if (cell === undefined || !p.footprints.some((f) => f.name === 'part_core')) return false;
     cell.footprint = 'part_core';
     return true;
   }),

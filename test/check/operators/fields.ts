@@ -1,5 +1,5 @@
 /** Corruptions of limits, derived fields, rules, and of the file itself. */
-import { cellsOn, type Draft, type Operator, operator, styleOf } from './operator.ts';
+import { type Draft, type Operator, operator, styleOf } from './operator.ts';
 
 /** Centres of one row's neighbours. */
 function pitches(p: Draft): number[] {
@@ -61,8 +61,9 @@ export const FIELD_OPERATORS: readonly Operator[] = [
     p.rules.pads.openingToSeal = { least: 0, most: 1 };
   }),
   operator('a spacing of stems that none keeps', 'stem-spacing', (p) => {
-    if (p.stems.length === 0) return false;
-    p.rules.stems.spacing = 200;
+    const sides = p.stems.map((s) => p.bondPads.find((b) => b.number === s.bondPad)?.side);
+    if (new Set(sides).size === sides.length) return false;
+    p.rules.stems.spacing = p.die.width + p.die.height;
     return true;
   }),
   operator('a corner clearance above what is there', 'corner-clearance', (p) => {
@@ -91,17 +92,27 @@ export const FIELD_OPERATORS: readonly Operator[] = [
     return true;
   }),
   operator('another inset of the rows over circuit', 'pad-row', (p) => {
-    if (!p.sides.some((s) => s.style === 'over-circuit')) return false;
+    if (!p.sides.some((s) => s.style === 'over-circuit' && s.bondPads > 0)) return false;
     p.rules.rows.inset += p.units.grid;
     return true;
   }),
   operator('the other row named first', 'row-first', (p) => {
-    if (!p.bondPads.some((b) => b.row === 'inner')) return false;
+    const has = (side: string, row: string): boolean =>
+      p.bondPads.some((b) => b.side === side && b.row === row);
+    // A side that a named row begins with the other one already would now begin as the rules say.
+    const usual = p.sides.filter(({ side }) => {
+      const pads = p.bondPads.filter((b) => b.side === side);
+      const at = (b: { x: number; y: number }): number =>
+        side === 'left' ? -b.y : side === 'bottom' ? b.x : side === 'right' ? b.y : -b.x;
+      const first = pads.sort((a, b) => at(a) - at(b))[0];
+      return has(side, 'inner') && has(side, 'outer') && first?.row === p.rules.rows.first;
+    });
+    if (usual.length === 0) return false;
     p.rules.rows.first = p.rules.rows.first === 'outer' ? 'inner' : 'outer';
     return true;
   }),
   operator('another number of rows over circuit', 'pad-row', (p) => {
-    if (!p.sides.some((s) => s.style === 'over-circuit')) return false;
+    if (!p.sides.some((s) => s.style === 'over-circuit' && s.bondPads > 0)) return false;
     p.rules.rows.overCircuit = p.rules.rows.overCircuit === 1 ? 2 : 1;
     return true;
   }),
@@ -173,7 +184,10 @@ export const FIELD_OPERATORS: readonly Operator[] = [
     p.summary.area.die++;
   }),
   operator('a numbering that starts elsewhere', 'numbering', (p) => {
-    p.numbering.start.end = p.numbering.start.end === 'first' ? 'last' : 'first';
+    const { start } = p.numbering;
+    if (p.bondPads.filter((b) => b.side === start.side).length < 2) return false;
+    start.end = start.end === 'first' ? 'last' : 'first';
+    return true;
   }),
   operator('a numbering in the other direction', 'numbering', (p) => {
     p.numbering.direction = p.numbering.direction === 'clockwise' ? 'counter-clockwise' : 'clockwise';
@@ -181,13 +195,16 @@ export const FIELD_OPERATORS: readonly Operator[] = [
   operator('pins that must be neighbours, with others between', 'pins-together', (p, dice) => {
     const side = dice.of(p.sides.filter((s) => s.bondPads > 4))?.side;
     const pads = p.bondPads.filter((b) => b.side === side);
-    const [a, b] = [pads[0], pads[3]];
+    const single = pads.filter((x) => p.bondPads.every((y) => y === x || y.pin !== x.pin));
+    const a = single[0];
+    const b = single.find((x) => a !== undefined && Math.abs(pads.indexOf(x) - pads.indexOf(a)) > 2);
     if (a === undefined || b === undefined) return false;
     p.rules.neighbours.push({ kind: 'together', pins: [a.pin, b.pin] });
     return true;
   }),
   operator('pins that must be neighbours, on two sides', 'pins-together', (p) => {
-    const [a, b] = [p.bondPads[0], p.bondPads.find((x) => x.side !== p.bondPads[0]?.side)];
+    const single = p.bondPads.filter((x) => p.bondPads.every((y) => y === x || y.pin !== x.pin));
+    const [a, b] = [single[0], single.find((x) => x.side !== single[0]?.side)];
     if (a === undefined || b === undefined) return false;
     p.rules.neighbours.push({ kind: 'together', pins: [a.pin, b.pin] });
     return true;
@@ -200,14 +217,18 @@ export const FIELD_OPERATORS: readonly Operator[] = [
     return true;
   }),
   operator('a supply without its ground beside it', 'supply-beside-ground', (p) => {
+    if (!p.nets.some((n) => n.name === 'hvdd')) return false;
     p.rules.neighbours.push({ kind: 'beside-ground', nets: ['hvdd', 'vddio'] });
+    return true;
   }),
   operator('too many signals between two grounds', 'signals-between-grounds', (p) => {
+    if (!p.bondPads.some((b) => p.nets.some((n) => n.name === b.net && n.kind === 'signal'))) return false;
     p.rules.neighbours.push({
       kind: 'signals-between-grounds',
       most: 0,
       sections: p.sections.map((s) => s.name),
     });
+    return true;
   }),
   operator('a neighbour rule that names nothing', 'neighbour-rule-empty', (p) => {
     p.rules.neighbours.push({ kind: 'together', pins: [] });
@@ -238,7 +259,7 @@ export const FIELD_OPERATORS: readonly Operator[] = [
   }),
   operator('a side with bond pads outside called over circuit', 'row-place', (p, dice) => {
     const side = dice.of(p.sides.filter((s) => ['inline', 'staggered'].includes(styleOf(p, s.side) ?? '')));
-    if (side === undefined || cellsOn(p, side.side).length === 0) return false;
+    if (side === undefined || side.bondPads === 0) return false;
     side.style = 'over-circuit';
     return true;
   }),

@@ -20,6 +20,12 @@ const SIDES: readonly Side[] = ['left', 'bottom', 'right', 'top'];
 const inStyle = (p: Draft, ...styles: readonly string[]): DraftPad[] =>
   p.bondPads.filter((pad) => styles.includes(styleOf(p, pad.side) ?? ''));
 
+/** Moves a bond pad along its side so that it stands that far from its landing, and records it. */
+function shiftTo(pad: DraftPad, shift: number): void {
+  along(pad.side, pad, shift - (pad.shift ?? 0));
+  pad.shift = shift;
+}
+
 const others = (p: Draft): DraftPad[] => inStyle(p, 'inline', 'staggered', 'over-circuit');
 
 export const PAD_OPERATORS: readonly Operator[] = [
@@ -50,17 +56,15 @@ export const PAD_OPERATORS: readonly Operator[] = [
   operator('a bond pad shifted off its landing, and said so', 'pad-landing', (p, dice) => {
     const pad = dice.of(inStyle(p, 'over-circuit'));
     if (pad === undefined) return false;
-    const by = (isVertical(pad.side) ? pad.height : pad.width) / 2 + p.units.grid;
-    along(pad.side, pad, by);
-    pad.shift = (pad.shift ?? 0) + by;
+    shiftTo(pad, (isVertical(pad.side) ? pad.height : pad.width) / 2 + p.units.grid);
     return true;
   }),
   operator('a bond pad shifted off its stem, and said so', 'stem-shape', (p, dice) => {
-    const pad = dice.of(inStyle(p, 'inline', 'staggered'));
+    const pad = dice.of(
+      inStyle(p, 'inline', 'staggered').filter((b) => p.stems.some((s) => s.bondPad === b.number)),
+    );
     if (pad === undefined) return false;
-    const by = (isVertical(pad.side) ? pad.height : pad.width) / 2 + p.rules.stems.width;
-    along(pad.side, pad, by);
-    pad.shift = (pad.shift ?? 0) + by;
+    shiftTo(pad, (isVertical(pad.side) ? pad.height : pad.width) / 2 + p.rules.stems.width);
     return true;
   }),
   operator('a bond pad gone with its stem and the numbers closed up', 'pin-unbonded', (p, dice) => {
@@ -230,10 +234,10 @@ export const PAD_OPERATORS: readonly Operator[] = [
     return true;
   }),
   operator('rows over circuit moved beyond the cells', 'pad-depth', (p) => {
-    const sides = p.sides.filter((s) => s.style === 'over-circuit').map((s) => s.side);
-    if (sides.length === 0) return false;
-    p.rules.rows.inset += 120;
-    for (const pad of p.bondPads) if (sides.includes(pad.side)) inward(pad.side, pad, 120);
+    const pads = inStyle(p, 'over-circuit');
+    if (pads.length === 0) return false;
+    p.rules.rows.inset += 400;
+    for (const pad of pads) inward(pad.side, pad, 400);
     return true;
   }),
   operator('a footprint under bond pads that allows none on top', 'pad-on-cell', (p, dice) => {
@@ -284,18 +288,19 @@ export const PAD_OPERATORS: readonly Operator[] = [
   operator('a stem widened into its neighbours', 'stem-spacing', (p, dice) => {
     const stem = dice.of(p.stems);
     const pad = p.bondPads.find((b) => b.number === stem?.bondPad);
-    if (stem === undefined || pad === undefined) return false;
-    const by = 300;
+    const others = p.bondPads.filter((b) => b.side === pad?.side && b !== pad);
+    if (stem === undefined || pad === undefined || others.length === 0) return false;
+    const by = p.die.width + p.die.height;
     if (isVertical(pad.side)) [stem.y, stem.height] = [stem.y - by, stem.height + 2 * by];
     else [stem.x, stem.width] = [stem.x - by, stem.width + 2 * by];
     return true;
   }),
-  operator('a stem led across a neighbouring cell', 'stem-on-cell', (p, dice) => {
+  operator('a stem over a cell not its own', 'stem-on-cell', (p, dice) => {
     const stem = dice.of(p.stems);
     const pad = p.bondPads.find((b) => b.number === stem?.bondPad);
-    if (stem === undefined || pad === undefined) return false;
-    inward(pad.side, stem, 20);
-    along(pad.side, stem, 80);
+    const cell = dice.of(p.cells.filter((c) => c.name !== pad?.cell));
+    if (stem === undefined || pad === undefined || cell === undefined) return false;
+    [stem.x, stem.y] = [cell.x, cell.y];
     return true;
   }),
   operator('a stem on another layer', 'stem-layers', (p, dice) => {

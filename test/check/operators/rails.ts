@@ -1,6 +1,8 @@
 /** Corruptions of rails, partings, nets, sections and footprints. */
 import { breaks, type Draft, drop, footprintOf, type Operator, operator } from './operator.ts';
 
+const lanesOf = (p: Draft): string[] => Object.keys(p.sections[0]?.lanes ?? {});
+
 const carrying = (p: Draft) =>
   p.footprints.filter(
     (f) => f.role !== 'break' && f.lanes.length > 0 && p.cells.some((c) => c.footprint === f.name),
@@ -153,8 +155,9 @@ export const RAIL_OPERATORS: readonly Operator[] = [
     const lane = dice.of(Object.keys(section?.lanes ?? {}));
     const cells = p.cells.filter((c) => c.section === section?.name);
     const fed = cells.some((c) => footprintOf(p, c)?.landings.some((l) => l.feeds.includes(lane ?? '')));
-    if (section === undefined || lane === undefined || !fed) return false;
-    section.lanes[lane] = p.nets.find((n) => n.kind === 'signal')?.name ?? '';
+    const net = p.nets.find((n) => n.kind === 'signal');
+    if (section === undefined || lane === undefined || !fed || net === undefined) return false;
+    section.lanes[lane] = net.name;
     return true;
   }),
   operator('a section on a net that is not listed', 'unknown-name', (p, dice) => {
@@ -178,7 +181,9 @@ export const RAIL_OPERATORS: readonly Operator[] = [
   }),
   operator('all sections on one set of nets', 'break-needless', (p) => {
     const [first] = p.sections;
+    if (p.partings.length === 0) return false;
     for (const section of p.sections) section.lanes = structuredClone(first?.lanes ?? {});
+    return true;
   }),
   operator('a net that goes on across a break cell which cuts it', 'break-cuts-on', (p, dice) => {
     const parting = dice.of(p.partings.filter((x) => x.between[0] === 'quiet' || x.between[1] === 'drive'));
@@ -207,9 +212,9 @@ export const RAIL_OPERATORS: readonly Operator[] = [
     return true;
   }),
   operator('supplies of a lane that feed nothing', 'arc-unfed', (p, dice) => {
-    const lane = dice.of(['VDD', 'VSS', 'VDDIO', 'VSSIO']) ?? 'VDD';
+    const lane = dice.of(lanesOf(p)) ?? '';
     for (const f of p.footprints)
-      for (const landing of f.landings) landing.feeds = landing.feeds.filter((l) => l !== lane);
+      for (const landing of f.landings) if (landing.feeds.includes(lane)) landing.feeds = [];
   }),
   operator('a lane whose strips lie elsewhere in one footprint', 'rail-open', (p, dice) => {
     const lane = dice.of(dice.of(carrying(p))?.lanes ?? []);
@@ -257,26 +262,26 @@ export const RAIL_OPERATORS: readonly Operator[] = [
   operator('a footprint that ties two nets', 'tie', (p, dice) => {
     const f = dice.of(carrying(p));
     if (f === undefined) return false;
-    f.ties.push(['VDD', 'VSS']);
+    f.ties.push(lanesOf(p));
     return true;
   }),
   operator('a landing that feeds two nets', 'tie', (p, dice) => {
     const f = dice.of(carrying(p).filter((x) => x.landings.length > 0));
     if (f === undefined) return false;
-    for (const landing of f.landings) landing.feeds = ['VDD', 'VDDIO', 'VSS'];
+    for (const landing of f.landings) landing.feeds = lanesOf(p);
     return true;
   }),
   operator('a library without clamps', 'clamp-missing', (p) => {
     for (const f of p.footprints) f.clamps = [];
   }),
-  operator('a demand for one more cell a section', 'section-count', (p) => {
+  operator('a demand for more cells a section', 'section-count', (p) => {
     const f = p.footprints.find((x) => x.perSection !== null);
     if (f?.perSection == null) return false;
-    f.perSection = { least: f.perSection.least + 1, most: null };
+    f.perSection = { least: p.cells.length, most: null };
     return true;
   }),
   operator('a demand for no such cell', 'section-count', (p) => {
-    const f = p.footprints.find((x) => x.perSection !== null);
+    const f = p.footprints.find((x) => x.perSection !== null && p.cells.some((c) => c.footprint === x.name));
     if (f === undefined) return false;
     f.perSection = { least: 0, most: 0 };
     return true;
@@ -353,13 +358,15 @@ export const RAIL_OPERATORS: readonly Operator[] = [
     return true;
   }),
   operator('fillers that may not stand alone', 'filler-alone', (p) => {
+    if (!p.cells.some((c) => c.role === 'filler')) return false;
     for (const f of p.footprints) if (f.role === 'filler') f.standsAlone = false;
+    return true;
   }),
   operator('a break cell for which the sections are of one net', 'break-needless', (p, dice) => {
     const cell = dice.of(breaks(p));
     if (cell === undefined) return false;
     const f = footprintOf(p, cell);
-    if (f === undefined) return false;
+    if (f === undefined || f.lanes.length < lanesOf(p).length) return false;
     for (const lane of f.lanes) for (const strip of lane.strips) strip.carry = 'through';
     return true;
   }),
