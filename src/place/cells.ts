@@ -2,6 +2,7 @@
 
 import type { Fit } from '../fit/fit.ts';
 import { cornerEnd, cornerStart } from '../fit/problem.ts';
+import type { PlacedCell } from '../format/placement.ts';
 import {
   addTurns,
   nextSide,
@@ -15,25 +16,20 @@ import {
   turnOfCorner,
   turnOfSide,
 } from '../geometry/side.ts';
-import { type Units, units } from '../geometry/units.ts';
+import { PER_MICROMETRE, type Units, units } from '../geometry/units.ts';
 import type { Footprint } from '../library/footprint.ts';
 import { standIn } from '../library/stand-in.ts';
 import type { Entry } from '../spec/ring.ts';
 
 export interface Placed {
-  readonly name: string;
+  /** As the placement file has it. */
+  readonly cell: PlacedCell;
   readonly footprint: Footprint;
   readonly entry: Entry | null;
-  /** Null for a corner cell, which stands after side `after`. */
-  readonly side: Side | null;
-  readonly after: Side;
-  /** Start edge along s of its side; for a corner cell of the side after which it stands. */
-  readonly s: Units;
-  readonly section: string | null;
-  readonly stance: Stance;
-  /** The lower-left corner of the placed outline. */
-  readonly x: number;
-  readonly y: number;
+  /** The cell's side; for a corner cell the one that it follows. */
+  readonly along: Side;
+  /** Start edge along s of that side. */
+  readonly s: number;
 }
 
 /** How every cell of one footprint stands on a side: all that does not depend on its place along it. */
@@ -99,7 +95,13 @@ function placeSide(
     const stance = entry?.mirrored === true ? known.mirrored : known.plain;
     const x = stance.atZero.x + alongX * s;
     const y = stance.atZero.y + alongY * s;
-    cells.push({ name, footprint, entry, side, after: side, s: units(s), section: own, stance, x, y });
+    cells.push({
+      cell: cellAt(stance, x, y, name, footprint, entry, side, own),
+      footprint,
+      entry,
+      along: side,
+      s,
+    });
     s += footprint.width;
   };
   const fill = (until: number, gap: number): void => {
@@ -150,6 +152,43 @@ function stanceOf(fit: Fit, side: Side, footprint: Footprint, mirrored: boolean)
   };
 }
 
+/** A cell as the placement file has it, its outline's lower-left corner at (x, y). */
+function cellAt(
+  stance: Stance,
+  x: number,
+  y: number,
+  name: string,
+  footprint: Footprint,
+  entry: Entry | null,
+  side: Side | null,
+  section: string | null,
+): PlacedCell {
+  const cell: PlacedCell = {
+    name,
+    footprint: footprint.name,
+    role: footprint.role,
+    side,
+    x: x / PER_MICROMETRE,
+    y: y / PER_MICROMETRE,
+    width: stance.width / PER_MICROMETRE,
+    height: stance.height / PER_MICROMETRE,
+    rotation: stance.rotation,
+    mirrored: stance.mirrored,
+    origin: {
+      x: (x + stance.origin.x) / PER_MICROMETRE,
+      y: (y + stance.origin.y) / PER_MICROMETRE,
+    },
+    section,
+  };
+  if (entry === null) return cell;
+  const { pins, tied } = entry;
+  // The key order of the file: pins, then what is tied.
+  const extended: { -readonly [K in keyof PlacedCell]: PlacedCell[K] } = cell;
+  if (pins.length > 0) extended.pins = pins;
+  if (tied !== undefined) extended.tied = tied;
+  return extended;
+}
+
 /** Which way the lower-left corner moves as s grows. */
 const ALONG: Readonly<Record<Side, readonly [number, number]>> = {
   left: [0, -1],
@@ -169,17 +208,13 @@ function cornerCell(fit: Fit, side: Side, names: ReadonlySet<string>): Placed {
   let name = wanted;
   for (let k = 2; names.has(name); k++) name = `${wanted}.${k}`;
   const origin = originOf(footprint.drawn, false, rotation, { x: units(0), y: units(0) });
+  const stance = { rotation, mirrored: false, width, height, atZero: { x, y }, origin };
   return {
-    name,
+    cell: cellAt(stance, x, y, name, footprint, null, null, lastSection(fit, side)),
     footprint,
     entry: null,
-    side: null,
-    after: side,
-    s: units(s),
-    section: lastSection(fit, side),
-    stance: { rotation, mirrored: false, width, height, atZero: { x, y }, origin },
-    x,
-    y,
+    along: side,
+    s,
   };
 }
 

@@ -55,11 +55,11 @@ export function packageOf(bonded: Package, pads: readonly PlacedPad[]): PlacedPa
 
 /** The wires by pad number; those of one pad in the order in which their ends are named. */
 function bondsOf({ bonds, fingers, die }: Package, pads: readonly PlacedPad[]): PlacedPackage['bonds'] {
-  const ends = new Map<number, readonly string[]>();
+  const ends = new Map<PlacedPad, readonly string[]>();
   const left: PlacedPad[] = [];
   for (const placed of pads) {
     const named = bonds.to.get(placed.pad.pin);
-    if (named !== undefined) ends.set(placed.number, named);
+    if (named !== undefined) ends.set(placed, named);
     else if (!bonds.unbonded.includes(placed.pad.pin)) left.push(placed);
   }
   const taken = new Set([...bonds.free, ...[...bonds.to.values()].flat()]);
@@ -68,10 +68,10 @@ function bondsOf({ bonds, fingers, die }: Package, pads: readonly PlacedPad[]): 
   const pair = (some: readonly PlacedPad[], list: readonly Finger[], skip: number): void => {
     some.forEach((placed, i) => {
       const finger = list[i + skip];
-      if (finger !== undefined) ends.set(placed.number, [finger.name]);
+      if (finger !== undefined) ends.set(placed, [finger.name]);
     });
   };
-  if (bonds.by === 'names') for (const placed of left) ends.set(placed.number, [placed.pad.pin]);
+  if (bonds.by === 'names') for (const placed of left) ends.set(placed, [placed.pad.pin]);
   else if (bonds.by === 'order')
     pair(left, open([...fingers.slice(bonds.first), ...fingers.slice(0, bonds.first)]), 0);
   else
@@ -83,9 +83,9 @@ function bondsOf({ bonds, fingers, die }: Package, pads: readonly PlacedPad[]): 
       const list = [...facing].sort((a, b) => alongOf(a) - alongOf(b) || a.tier - b.tier);
       pair(some, list, Math.floor((list.length - some.length) / 2));
     }
-  return pads.flatMap((placed) =>
-    (ends.get(placed.number) ?? []).map((end) => ({
-      bondPad: placed.number,
+  return pads.flatMap((placed, i) =>
+    (ends.get(placed) ?? []).map((end) => ({
+      bondPad: i + 1,
       finger: end === PADDLE ? null : end,
     })),
   );

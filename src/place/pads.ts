@@ -14,26 +14,17 @@ export interface PlacedPad {
   readonly cell: string;
   /** Its centre along s. */
   readonly s: Units;
-  readonly number: number;
 }
 
-/** The bond pads by number. */
-export function numberedPads(fit: Fit): readonly PlacedPad[] {
-  const { ring } = fit.plan;
-  const around = SIDES.flatMap((side) => sidePads(fit, side));
-  return numberingOrder(ring, around).map(({ side, pad, cell, s }, i) => ({
-    side,
-    pad,
-    cell,
-    s,
-    number: i + 1,
-  }));
-}
-
-type Unnumbered = Omit<PlacedPad, 'number'>;
+/** The bond pads in the order of their numbers, which count from 1. */
+export const padsByNumber = (fit: Fit): readonly PlacedPad[] =>
+  numberingOrder(
+    fit.plan.ring,
+    SIDES.flatMap((side) => sidePads(fit, side)),
+  );
 
 /** The pads of a side along s; of two at one place the outer one first. */
-function sidePads(fit: Fit, side: Side): readonly Unnumbered[] {
+function sidePads(fit: Fit, side: Side): readonly PlacedPad[] {
   const rows = fit.rows[side];
   return padsInOrder(rows)
     .map((pad) => ({
@@ -46,7 +37,7 @@ function sidePads(fit: Fit, side: Side): readonly Unnumbered[] {
 }
 
 /** Pad 1 is the first or last of the start side, or of the next side that has any in the direction of counting. */
-function numberingOrder(ring: Ring, around: readonly Unnumbered[]): readonly Unnumbered[] {
+function numberingOrder(ring: Ring, around: readonly PlacedPad[]): readonly PlacedPad[] {
   const { side, end, direction } = ring.numbering;
   const forward = direction === 'counter-clockwise';
   const list = forward ? around : [...around].reverse();
@@ -54,23 +45,23 @@ function numberingOrder(ring: Ring, around: readonly Unnumbered[]): readonly Unn
   const from = sides.indexOf(side);
   const searched = [...sides.slice(from), ...sides.slice(0, from)];
   for (const candidate of searched) {
-    const own = list.flatMap((pad, i) => (pad.side === candidate ? [i] : []));
-    if (own.length === 0) continue;
+    const leads = list.findIndex((pad) => pad.side === candidate);
+    if (leads < 0) continue;
     // `first` and `last` are counter-clockwise; only the start side's own end matters.
     const leading = candidate !== side || (end === 'first') === forward;
-    const start = (leading ? own[0] : own.at(-1)) ?? 0;
-    return [...list.slice(start), ...list.slice(0, start)];
+    const start = leading ? leads : list.findLastIndex((pad) => pad.side === candidate);
+    return start === 0 ? list : [...list.slice(start), ...list.slice(0, start)];
   }
   return list;
 }
 
-export function bondPadOf(fit: Fit, placed: PlacedPad): BondPad {
+export function bondPadOf(fit: Fit, placed: PlacedPad, number: number): BondPad {
   const { pad, side, s } = placed;
   const { along, deep, opening } = pad;
   const outline = rectOnDie(side, fit.die, s - along / 2, pad.t, along, deep);
   const horizontal = isHorizontal(side);
   const bondPad: BondPad = {
-    number: placed.number,
+    number,
     pin: pad.pin,
     net: pad.net,
     cell: placed.cell,
@@ -91,7 +82,7 @@ export function bondPadOf(fit: Fit, placed: PlacedPad): BondPad {
 }
 
 /** The metal from an outside bond pad to its landing; null where the pad lies on its cell. */
-export function stemOf(fit: Fit, placed: PlacedPad): Stem | null {
+export function stemOf(fit: Fit, placed: PlacedPad, number: number): Stem | null {
   const { pad, side, s } = placed;
   if (pad.stem === null) return null;
   const { stems } = fit.plan.ring;
@@ -105,7 +96,7 @@ export function stemOf(fit: Fit, placed: PlacedPad): Stem | null {
     pad.stem.to - pad.stem.from,
   );
   return {
-    bondPad: placed.number,
+    bondPad: number,
     layers: stems.layers,
     x: micrometres(rect.x),
     y: micrometres(rect.y),

@@ -8,18 +8,20 @@ export function partingsOf(fit: Fit, sides: readonly PlacedSide[]): Placement['p
   const sections = new Map(fit.plan.ring.sections.map((section) => [section.name, section]));
   const neighbour = (from: number, step: 1 | -1): string => {
     for (let k = 1; k <= cells.length; k++) {
-      const cell = cells[(from + step * k + k * cells.length) % cells.length];
-      if (cell !== undefined && cell.section !== null) return cell.section;
+      const section = cells[(from + step * k + k * cells.length) % cells.length]?.cell.section;
+      if (section !== undefined && section !== null) return section;
     }
     return '';
   };
-  return cells.flatMap((cell, i) => {
-    if (cell.footprint.role !== 'break') return [];
+  const partings: Placement['partings'][number][] = [];
+  cells.forEach(({ cell, footprint }, i) => {
+    if (footprint.role !== 'break') return;
     const between = [neighbour(i, -1), neighbour(i, 1)] as const;
     const lanes = new Set(between.flatMap((name) => [...(sections.get(name)?.lanes.keys() ?? [])]));
     const through = new Set(
-      cell.footprint.lanes.filter((l) => l.strips.some((s) => s.carry === 'through')).map((l) => l.lane),
+      footprint.lanes.filter((l) => l.strips.some((s) => s.carry === 'through')).map((l) => l.lane),
     );
-    return [{ cell: cell.name, lanes: [...lanes].filter((lane) => !through.has(lane)), between }];
+    partings.push({ cell: cell.name, lanes: [...lanes].filter((lane) => !through.has(lane)), between });
   });
+  return partings;
 }

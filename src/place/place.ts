@@ -3,20 +3,32 @@ import type { Fit } from '../fit/fit.ts';
 import { FORMAT, type PlacedCell, type Placement, type Stem, VERSION } from '../format/placement.ts';
 import { SIDES, type Side } from '../geometry/side.ts';
 import { micrometres, PER_MICROMETRE } from '../geometry/units.ts';
-import { type Placed, type PlacedSide, placeCells } from './cells.ts';
+import type { Footprint } from '../library/footprint.ts';
+import { type PlacedSide, placeCells } from './cells.ts';
 import { coreOf } from './core.ts';
 import { footprintsOf, netsOf, rulesOf, sectionsOf } from './footprints.ts';
 import { packageOf } from './package.ts';
-import { bondPadOf, numberedPads, type PlacedPad, stemOf } from './pads.ts';
+import { bondPadOf, type PlacedPad, padsByNumber, stemOf } from './pads.ts';
 import { partingsOf } from './partings.ts';
 import { railsOf } from './rails.ts';
 
 export function place(fit: Fit): Placement {
   const { ring } = fit.plan;
   const sides = placeCells(fit);
-  const cells = sides.flatMap((side) => [...side.cells, side.corner]);
-  const numbered = numberedPads(fit);
-  const bondPads = numbered.map((pad) => bondPadOf(fit, pad));
+  const cells: PlacedCell[] = [];
+  const used = new Set<Footprint>();
+  for (const side of sides)
+    for (const placed of [...side.cells, side.corner]) {
+      cells.push(placed.cell);
+      used.add(placed.footprint);
+    }
+  const pads = padsByNumber(fit);
+  const bondPads = pads.map((pad, i) => bondPadOf(fit, pad, i + 1));
+  const stems: Stem[] = [];
+  pads.forEach((pad, i) => {
+    const stem = stemOf(fit, pad, i + 1);
+    if (stem !== null) stems.push(stem);
+  });
   const core = coreOf(fit, sides);
   return {
     format: FORMAT,
@@ -30,10 +42,7 @@ export function place(fit: Fit): Placement {
     rules: rulesOf(ring),
     nets: netsOf(ring, bondPads),
     sections: sectionsOf(ring),
-    footprints: footprintsOf(
-      ring,
-      cells.map((cell) => cell.footprint),
-    ),
+    footprints: footprintsOf(ring, used),
     die: { width: micrometres(fit.die.width), height: micrometres(fit.die.height) },
     core,
     sides: sides.map((side) => ({
@@ -44,41 +53,14 @@ export function place(fit: Fit): Placement {
       length: micrometres(side.length),
       filled: micrometres(side.filled),
     })),
-    cells: cells.map(cellOf),
+    cells,
     bondPads,
-    stems: numbered.map((pad) => stemOf(fit, pad)).filter((stem): stem is Stem => stem !== null),
+    stems,
     rails: railsOf(fit, sides),
     partings: partingsOf(fit, sides),
     findings: [],
-    summary: summaryOf(fit, sides, numbered, core),
-    ...(ring.package === undefined ? {} : { package: packageOf(ring.package, numbered) }),
-  };
-}
-
-function cellOf(cell: Placed): PlacedCell {
-  const { stance, entry } = cell;
-  const placed: PlacedCell = {
-    name: cell.name,
-    footprint: cell.footprint.name,
-    role: cell.footprint.role,
-    side: cell.side,
-    x: cell.x / PER_MICROMETRE,
-    y: cell.y / PER_MICROMETRE,
-    width: micrometres(stance.width),
-    height: micrometres(stance.height),
-    rotation: stance.rotation,
-    mirrored: stance.mirrored,
-    origin: {
-      x: (cell.x + stance.origin.x) / PER_MICROMETRE,
-      y: (cell.y + stance.origin.y) / PER_MICROMETRE,
-    },
-    section: cell.section,
-  };
-  if (entry === null || (entry.pins.length === 0 && entry.tied === undefined)) return placed;
-  return {
-    ...placed,
-    ...(entry.pins.length === 0 ? {} : { pins: [...entry.pins] }),
-    ...(entry.tied === undefined ? {} : { tied: { ...entry.tied } }),
+    summary: summaryOf(fit, sides, pads, core),
+    ...(ring.package === undefined ? {} : { package: packageOf(ring.package, pads) }),
   };
 }
 

@@ -10,6 +10,7 @@ import type { Placed, PlacedSide } from './cells.ts';
 /** A stretch of a side that one cell covers; a corner cell is two of them, one on each side. */
 interface Piece {
   readonly cell: Placed;
+  readonly footprint: Footprint;
   readonly side: Side;
   readonly from: number;
   readonly to: number;
@@ -29,28 +30,21 @@ export function railsOf(fit: Fit, sides: readonly PlacedSide[]): readonly Rail[]
  */
 function piecesOf(fit: Fit, sides: readonly PlacedSide[]): readonly Piece[] {
   const { ring } = fit.plan;
-  const pieces = sides.flatMap(({ side, cells, corner }) => {
+  const pieces: Piece[] = [];
+  for (const { side, cells, corner } of sides) {
     const next = nextSide(side);
     const length = sideLength(side, fit.die);
-    const along = cells.map(
-      (cell): Piece => ({ cell, side, from: cell.s, to: cell.s + cell.footprint.width, corner: null }),
-    );
-    const arriving: Piece = {
-      cell: corner,
-      side,
-      from: length - cornerEnd(ring, fit.rows, side),
-      to: length - fit.rows[next].t0,
-      corner: 'arriving',
-    };
-    const leaving: Piece = {
-      cell: corner,
-      side: next,
-      from: fit.rows[side].t0,
-      to: cornerStart(ring, fit.rows, next),
-      corner: 'leaving',
-    };
-    return [...along, arriving, leaving];
-  });
+    for (const cell of cells) {
+      const { footprint, s: from } = cell;
+      pieces.push({ cell, footprint, side, from, to: from + footprint.width, corner: null });
+    }
+    const { footprint } = corner;
+    const from = length - cornerEnd(ring, fit.rows, side);
+    const to = length - fit.rows[next].t0;
+    pieces.push({ cell: corner, footprint, side, from, to, corner: 'arriving' });
+    const leaving = { from: fit.rows[side].t0, to: cornerStart(ring, fit.rows, next) };
+    pieces.push({ cell: corner, footprint, side: next, ...leaving, corner: 'leaving' });
+  }
   const last = pieces.at(-1);
   return last === undefined ? pieces : [last, ...pieces.slice(0, -1)];
 }
@@ -66,22 +60,17 @@ function carries(footprint: Footprint, lane: string): boolean {
 }
 
 function arcsOf(pieces: readonly Piece[], lane: string): readonly Arc[] {
-  const known = new Map<Footprint, boolean>();
-  const through = pieces.map(({ cell }) => {
-    const cached = known.get(cell.footprint);
-    if (cached !== undefined) return cached;
-    const value = carries(cell.footprint, lane);
-    known.set(cell.footprint, value);
-    return value;
-  });
-  const cut = through.indexOf(false);
-  if (cut < 0) return [{ closed: true, pieces }];
+  const cutting = new Set<Footprint>();
+  for (const footprint of new Set(pieces.map((piece) => piece.footprint)))
+    if (!carries(footprint, lane)) cutting.add(footprint);
+  if (cutting.size === 0) return [{ closed: true, pieces }];
+  const cut = pieces.findIndex((piece) => cutting.has(piece.footprint));
   const arcs: Arc[] = [];
   let run: Piece[] = [];
   for (let k = 1; k <= pieces.length; k++) {
     const i = (cut + k) % pieces.length;
     const piece = pieces[i];
-    if (through[i] === true && piece !== undefined) run.push(piece);
+    if (piece !== undefined && !cutting.has(piece.footprint)) run.push(piece);
     else if (run.length > 0) {
       arcs.push({ closed: false, pieces: run });
       run = [];
@@ -96,14 +85,14 @@ const firstIndex = (pieces: readonly Piece[], arc: Arc): number => {
 };
 
 function railOf(fit: Fit, lane: string, arc: Arc): Rail {
-  const sectioned = arc.pieces.find((piece) => piece.cell.section !== null)?.cell.section;
+  const sectioned = arc.pieces.find((piece) => piece.cell.cell.section !== null)?.cell.cell.section;
   const section = fit.plan.ring.sections.find((s) => s.name === sectioned);
   return {
     lane,
     net: section?.lanes.get(lane) ?? lane,
     closed: arc.closed,
     rectangles: stripsOf(arc, lane).flatMap((strip) => stretches(fit, arc, lane, strip)),
-    supplies: arc.pieces.filter((piece) => feeds(piece.cell, lane)).map((piece) => piece.cell.name),
+    supplies: arc.pieces.filter(({ cell }) => feeds(cell, lane)).map(({ cell }) => cell.cell.name),
     cells: cellsOf(arc),
   };
 }
@@ -119,10 +108,9 @@ function cellsOf(arc: Arc): number {
 }
 
 /** Whether a bond pad of a cell joins a lane. */
-function feeds(cell: Placed, lane: string): boolean {
-  const { entry } = cell;
-  if (entry === null) return false;
-  return cell.footprint.landings.some(
+function feeds({ entry, footprint }: Placed, lane: string): boolean {
+  if (entry === null || footprint.landings.length === 0) return false;
+  return footprint.landings.some(
     (landing, k) =>
       landing.feeds.includes(lane) &&
       entry.pins[k] !== undefined &&
@@ -143,7 +131,7 @@ const stripKey = (footprint: Footprint, strip: Strip): string =>
 /** The places of a lane's through strips in an arc, by layer in order of appearance, then outward first. */
 function stripsOf(arc: Arc, lane: string): readonly StripPlace[] {
   const places = new Map<string, StripPlace>();
-  for (const footprint of new Set(arc.pieces.map((piece) => piece.cell.footprint)))
+  for (const footprint of new Set(arc.pieces.map((piece) => piece.footprint)))
     for (const { strips, lane: own } of footprint.lanes)
       if (own === lane)
         for (const strip of strips)
@@ -220,7 +208,7 @@ function stretches(fit: Fit, arc: Arc, lane: string, place: StripPlace): Rail['r
   let last: Footprint | null = null;
   let through = false;
   for (const piece of arc.pieces) {
-    const { footprint } = piece.cell;
+    const { footprint } = piece;
     if (footprint !== last || piece.corner !== null) {
       last = piece.corner === null ? footprint : null;
       through = carriage.carries(footprint, piece.corner);
