@@ -11,8 +11,6 @@
  */
 
 import { dischargePeak } from '../figures/discharge.ts';
-import type { Figure } from '../figures/figure.ts';
-import { notAssessed } from '../figures/figure.ts';
 import type { ElectricalRules, Placement } from '../format/placement.ts';
 import { arcName, arcsOf, type RingCell, ringCells } from './arcs.ts';
 import { type ActualWires, type Bonding, bondingOf } from './bonding.ts';
@@ -135,7 +133,3 @@ export function someOf(names: readonly string[]): string {
   const few = names.slice(0, 6).join(', ');
   return names.length > 6 ? `${few} and ${names.length - 6} more` : few;
 }
-
-/** A figure that only stands where another thing is known. */
-export const orMissing = <T extends object>(value: T | Missing, make: (value: T) => Figure): Figure =>
-  'missing' in value ? notAssessed((value as Missing).missing) : make(value);

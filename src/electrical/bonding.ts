@@ -2,7 +2,7 @@
  * The wires of bond pads: actual ones where the caller knows them, else nominal ones, straight out from the pad
  * across its side, all at one height. Lengths are micrometres, inductances nH.
  */
-import { bundle, type Wire, wireLength, wireMutual, wireSelf } from '../figures/coupled.ts';
+import { bundle, inductanceMatrix, togetherInductance, type Wire, wireLength } from '../figures/coupled.ts';
 import { parallelMutual, selfInductance, wireCurrent } from '../figures/wires.ts';
 import type { BondPad, ElectricalRules, PlacedPackage } from '../format/placement.ts';
 import type { Side } from '../geometry/side.ts';
@@ -90,11 +90,9 @@ export function wiresTogether(wires: readonly Wire[]): Together | undefined {
     if (wire === undefined) break;
     taken.push(wire);
   }
-  const grown = bundle();
-  for (const wire of taken)
-    if (!grown.add(wireSelf(wire), (j) => wireMutual(wire, taken[j] ?? wire))) return undefined;
   if (taken.length === 0) return undefined;
-  return { inductance: grown.inductance(), wires: wires.length, taken: taken.length };
+  const inductance = togetherInductance(inductanceMatrix(taken));
+  return inductance === undefined ? undefined : { inductance, wires: wires.length, taken: taken.length };
 }
 
 /** A stretch of an arc where wires could start: its side, where it starts along it, and its length. */

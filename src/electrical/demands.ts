@@ -12,7 +12,7 @@ import {
   notAssessed,
   ratio,
 } from '../figures/figure.ts';
-import { switchingNoise } from '../figures/noise.ts';
+import { switchingNoise, wiresCoupled, wiresFarApart } from '../figures/noise.ts';
 import { currentConstant, selfInductance } from '../figures/wires.ts';
 import type { ElectricalRules } from '../format/placement.ts';
 import {
@@ -156,7 +156,7 @@ export function forNoiseApart(
   const { length, diameter, lead } = given.bonding;
   const one = selfInductance(length, diameter) + lead;
   const perCell = padsPerCell(group);
-  const wires = countFor(switchingNoise(given.slope.value, one), given.budget.value);
+  const wires = wiresFarApart(given.slope.value, given.budget.value, one);
   return figure(
     Number.isFinite(perCell) ? Math.ceil(wires / perCell) : wires,
     'cells',
@@ -255,29 +255,19 @@ export function forNoise(
   if ('missing' in given) return notAssessed(given.missing);
   const stands = standsOf(group);
   const perCell = Number.isFinite(padsPerCell(group)) ? padsPerCell(group) : 1;
-  const leaves = (n: number): number => {
-    const together = evenTogether(given.bonding, stands, n);
-    return together === undefined ? Number.POSITIVE_INFINITY : switchingNoise(given.slope.value, together);
-  };
-  const holds = (n: number): boolean => ratio(leaves(n), given.budget.value) <= 1;
-  let high = 1;
-  while (high < MOST_COUPLED && !holds(high)) high = Math.min(2 * high, MOST_COUPLED);
-  if (!holds(high))
+  const { slope, budget, bonding: own } = given;
+  const fewest = wiresCoupled(slope.value, budget.value, (n) => evenTogether(own, stands, n), MOST_COUPLED);
+  if (fewest === undefined)
     return notAssessed(`a count: not even ${MOST_COUPLED} wires keep the budget on ${group.name}`);
-  let low = high >> 1;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (holds(middle)) high = middle;
-    else low = middle;
-  }
   return figure(
-    Math.ceil(high / perCell),
+    Math.ceil(fewest.count / perCell),
     'cells',
     "least N whose wires, spread evenly, keep n dI/dt / (1' M^-1 1) within the budget",
     [
-      asInput('n dI/dt', given.slope),
-      asInput('budget', given.budget),
-      input('noise of N', leaves(high), 'V'),
+      asInput('n dI/dt', slope),
+      asInput('budget', budget),
+      input('N', fewest.count, 'wires'),
+      input('noise of N', fewest.noise, 'V'),
       input('wires of a cell', perCell, ''),
     ],
     SOURCES.coupled,

@@ -3,7 +3,7 @@
  * are nanohenry, lengths micrometres.
  */
 import { distance, mutualInductance, type Place3 } from './neumann.ts';
-import { loopOfPair, parallelMutual, selfInductance } from './wires.ts';
+import { loopOfPair, selfInductance } from './wires.ts';
 
 /** A wire from pad to finger as straight pieces between two places or more. */
 export interface Wire {
@@ -125,37 +125,4 @@ export function togetherInductance(matrix: Float64Array): number | undefined {
   for (let i = 0; i < n; i++)
     if (!wires.add(matrix[i * n + i] as number, (j) => matrix[i * n + j] as number)) return undefined;
   return wires.inductance();
-}
-
-/** A row of equal parallel wires at one pitch, each with its own lead: what n of them are together. */
-export interface WireRow {
-  readonly length: number;
-  readonly diameter: number;
-  readonly pitch: number;
-  readonly lead: number;
-}
-
-/** The bundle of a row, to be grown wire by wire with `add`; false from `add` as for a bundle. */
-export function growingRow({ length, diameter, pitch, lead }: WireRow): {
-  readonly add: () => boolean;
-  readonly inductance: () => number;
-} {
-  const wires = bundle();
-  const self = selfInductance(length, diameter) + lead;
-  const mutuals: number[] = [];
-  return {
-    add: () => {
-      const n = wires.size();
-      if (n > 0) mutuals.push(parallelMutual(length, n * pitch));
-      return wires.add(self, (j) => mutuals[n - j - 1] as number);
-    },
-    inductance: wires.inductance,
-  };
-}
-
-/** The inductance in nanohenry of n equal parallel wires of a row together; undefined as for a matrix. */
-export function rowInductance(row: WireRow, n: number): number | undefined {
-  const growing = growingRow(row);
-  for (let i = 0; i < n; i++) if (!growing.add()) return undefined;
-  return growing.inductance();
 }

@@ -12,8 +12,5 @@ export interface SwitchingOutput {
 export const switchedCharge = (outputs: readonly SwitchingOutput[]): number =>
   outputs.reduce((sum, { load, swing }) => sum + load * swing, 0);
 
-/** The charge in pC that a current in ampere carries in a time in ns. */
-export const carriedCharge = (current: number, time: number): number => current * time * 1e3;
-
 /** The capacitance in pF that gives a charge in pC away and falls by no more than a budget in V: Q / dV. */
 export const capacitanceFor = (charge: number, budget: number): number => charge / budget;

@@ -3,9 +3,7 @@
  * in mA/ns, capacitances are pF, times ns, inductances nH and voltages V, in which mA/ns times nH is a millivolt.
  * The drivers' own feedback, which lowers the noise, is left out (Senthinathan and Prince, IEEE JSSC 26(11), 1991).
  */
-import { growingRow, type WireRow } from './coupled.ts';
 import { countFor, ratio } from './figure.ts';
-import { selfInductance } from './wires.ts';
 
 export const EDGE_SHAPES = ['handbook', 'gaussian', 'raised-cosine'] as const;
 export type EdgeShape = (typeof EDGE_SHAPES)[number];
@@ -32,28 +30,33 @@ export const currentSlope = (shape: EdgeShape, load: number, swing: number, edge
 /** The noise in volt of a total current slope in mA/ns through an inductance in nH. */
 export const switchingNoise = (slope: number, inductance: number): number => slope * inductance * 1e-3;
 
-/** How many wires were tried at most: with more than this side by side the next one gains next to nothing. */
-export const MOST_WIRES = 512;
-
-/** The least count of wires far apart, L/N, that keep a total slope within a budget: optimistic. */
-export const wiresFarApart = (slope: number, budget: number, row: WireRow): number =>
-  countFor(switchingNoise(slope, selfInductance(row.length, row.diameter) + row.lead), budget);
+/** The least count of wires far apart, L/N, that keep a total slope within a budget: optimistic. `each` is nH. */
+export const wiresFarApart = (slope: number, budget: number, each: number): number =>
+  countFor(switchingNoise(slope, each), budget);
 
 /**
- * The least count of parallel wires at a pitch, coupled, that keep a total slope within a budget, and the noise
- * that they leave; undefined where not even MOST_WIRES do, or where the wires could not be real.
+ * The least count of wires that keep a total slope within a budget, where `together` says what n of them are, falling as n
+ * grows, in nH; undefined where not even `most` do. It asks for a number of counts that grows with the count's logarithm.
  */
 export function wiresCoupled(
   slope: number,
   budget: number,
-  row: WireRow,
+  together: (n: number) => number | undefined,
+  most: number,
 ): { readonly count: number; readonly inductance: number; readonly noise: number } | undefined {
-  const wires = growingRow(row);
-  for (let count = 1; count <= MOST_WIRES; count++) {
-    if (!wires.add()) return undefined;
-    const inductance = wires.inductance();
-    const noise = switchingNoise(slope, inductance);
-    if (ratio(noise, budget) <= 1) return { count, inductance, noise };
+  const left = (count: number) => {
+    const inductance = together(count) ?? Number.POSITIVE_INFINITY;
+    return { count, inductance, noise: switchingNoise(slope, inductance) };
+  };
+  const holds = ({ noise }: { readonly noise: number }): boolean => ratio(noise, budget) <= 1;
+  let high = left(1);
+  while (!holds(high) && high.count < most) high = left(Math.min(2 * high.count, most));
+  if (!holds(high)) return undefined;
+  let low = high.count >> 1;
+  while (high.count - low > 1) {
+    const middle = left((low + high.count) >> 1);
+    if (holds(middle)) high = middle;
+    else low = middle.count;
   }
-  return undefined;
+  return high;
 }

@@ -1,12 +1,12 @@
 /**
- * Shows: small networks that are no chain are solved exactly: linear ones as ngspice does, ones with diodes and clamps
- * so that Kirchhoff's law holds and each conducts just when it is above its threshold; and that a path of least drop is the least.
- * Sources: ngspice's operating point; Kirchhoff's law; trying all paths.
+ * Shows: the tests' own solver of small networks that are no chain, by which discharge paths are judged: linear ones
+ * as ngspice solves them, ones with diodes and clamps so that Kirchhoff's law holds and each conducts just when it is
+ * above its threshold.
+ * Sources: ngspice's operating point; Kirchhoff's law.
  */
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { type Element, type Mesh, solveMesh } from '../../src/figures/mesh.ts';
-import { pathsOver, pathTo, type Step } from '../../src/figures/path.ts';
+import { type Element, type Mesh, solveMesh } from './mesh.ts';
 import { hasNgspice, ngspice, numbers } from './outside.ts';
 
 /** A tree that joins all nodes and some more elements; the tree alone always conducts. */
@@ -98,45 +98,4 @@ test('two clamps side by side share the current', () => {
   const solved = solveMesh({ nodes: 2, elements: [clamp, clamp], pressed: [{ node: 1, current: 2 }] });
   expect(solved?.voltage[1]).toBeCloseTo(2, 10);
   expect([...(solved?.current ?? [])].map((i) => Number(i.toFixed(9)))).toEqual([1, 1]);
-});
-
-test('the path of least drop: as trying all paths finds', () => {
-  fc.assert(
-    fc.property(
-      fc.array(
-        fc.record({
-          from: fc.integer({ min: 0, max: 6 }),
-          to: fc.integer({ min: 0, max: 6 }),
-          drop: fc.integer({ min: 0, max: 50 }),
-        }),
-        { maxLength: 16 },
-      ),
-      (steps: readonly Step[]) => {
-        const least = new Map<number, number>();
-        const walk = (place: number, drop: number, been: ReadonlySet<number>): void => {
-          if (drop < (least.get(place) ?? Number.POSITIVE_INFINITY)) least.set(place, drop);
-          for (const s of steps)
-            if (s.from === place && !been.has(s.to)) walk(s.to, drop + s.drop, new Set([...been, s.to]));
-        };
-        walk(0, 0, new Set([0]));
-        const reach = pathsOver(7, steps)(0);
-        for (let place = 0; place < 7; place++) {
-          expect(reach.drop[place]).toBe(least.get(place) ?? Number.POSITIVE_INFINITY);
-          const path = pathTo(reach, steps, place);
-          if (!least.has(place)) expect(path).toBeUndefined();
-          else {
-            let here = 0;
-            let sum = 0;
-            for (const k of path ?? []) {
-              expect(steps[k]?.from).toBe(here);
-              here = steps[k]?.to ?? -1;
-              sum += steps[k]?.drop ?? 0;
-            }
-            expect([here, sum]).toEqual([place, reach.drop[place]]);
-          }
-        }
-      },
-    ),
-    { numRuns: 300 },
-  );
 });

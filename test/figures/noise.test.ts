@@ -6,17 +6,16 @@
  * publish it: the slope from load and edge is no bound, and a case below holds that too.
  */
 import { describe, expect, test } from 'vitest';
-import { rowInductance, type WireRow } from '../../src/figures/coupled.ts';
 import {
   currentSlope,
   EDGE_CONSTANTS,
-  MOST_WIRES,
   switchingNoise,
   wiresCoupled,
   wiresFarApart,
 } from '../../src/figures/noise.ts';
 import { parallelMutual, selfInductance } from '../../src/figures/wires.ts';
 import { hasNgspice, ngspice } from './outside.ts';
+import { rowInductance, type WireRow } from './row.ts';
 
 const ROW: WireRow = { length: 2000, diameter: 25.4, pitch: 100, lead: 0 };
 
@@ -57,8 +56,8 @@ describe('by hand', () => {
 
   test('sixteen drivers at 25 mA/ns and 0.4 V: L/N says three cells, the matrix seven; six make 0.408 V', () => {
     const slope = 16 * 25;
-    expect(wiresFarApart(slope, 0.4, ROW)).toBe(3);
-    const coupled = wiresCoupled(slope, 0.4, ROW);
+    expect(wiresFarApart(slope, 0.4, selfInductance(ROW.length, ROW.diameter))).toBe(3);
+    const coupled = wiresCoupled(slope, 0.4, (n) => rowInductance(ROW, n), 512);
     expect(coupled?.count).toBe(7);
     expect(coupled?.noise).toBeLessThanOrEqual(0.4);
     expect(switchingNoise(slope, rowInductance(ROW, 6) ?? 0)).toBeCloseTo(0.408, 3);
@@ -66,10 +65,20 @@ describe('by hand', () => {
   });
 
   test('leads add, and a budget that no row keeps has no count', () => {
-    expect(wiresFarApart(400, 0.4, { ...ROW, lead: 2 })).toBe(5);
-    expect(wiresCoupled(400, 0.4, { ...ROW, lead: 2 })?.count).toBeGreaterThan(7);
-    expect(wiresCoupled(400, 0.01, ROW)).toBeUndefined();
-    expect(MOST_WIRES).toBe(512);
+    expect(wiresFarApart(400, 0.4, selfInductance(ROW.length, ROW.diameter) + 2)).toBe(5);
+    expect(wiresCoupled(400, 0.4, (n) => rowInductance({ ...ROW, lead: 2 }, n), 512)?.count).toBeGreaterThan(
+      7,
+    );
+    expect(wiresCoupled(400, 0.01, (n) => rowInductance(ROW, n), 512)).toBeUndefined();
+    expect(wiresCoupled(400, 0.4, () => undefined, 512)).toBeUndefined();
+  });
+
+  test('the search finds the least count that trying each one finds', () => {
+    for (const budget of [0.8, 0.5, 0.4, 0.33, 0.25]) {
+      let least = 1;
+      while (switchingNoise(400, rowInductance(ROW, least) ?? 0) > budget) least++;
+      expect(wiresCoupled(400, budget, (n) => rowInductance(ROW, n), 512)?.count).toBe(least);
+    }
   });
 
   test('more wires never make more noise', () => {

@@ -6,7 +6,6 @@
 import { expect, test } from 'vitest';
 import {
   inductanceMatrix,
-  rowInductance,
   togetherInductance,
   wireLength,
   wireLoop,
@@ -22,6 +21,7 @@ import {
   WIRE_MATERIALS,
   wireCurrent,
 } from '../../src/figures/wires.ts';
+import { rowInductance } from './row.ts';
 
 const MIL = 25.4;
 
