@@ -8,7 +8,7 @@
  * a second one; and where missing supplies are to be set, the figures of a placement tell how many, until no count
  * grows.
  */
-import { wirePaths } from './bond/paths.ts';
+import { actualWires } from './bond/inductance.ts';
 import { wireHits, wireRules } from './bond/rules.ts';
 import { pullsOf, type Toward, wireSummary } from './bond/summary.ts';
 import type { Judged } from './check/finding.ts';
@@ -181,7 +181,7 @@ export function rejudged(placement: Placement): Placement {
 
 /** The electrical figures of a placement with its actual wires, where it has a package. */
 export const assessed = (placement: Placement): Assessment | undefined =>
-  assess(placement, placement.package === undefined ? undefined : wirePaths(placement));
+  assess(placement, placement.package === undefined ? undefined : actualWires(placement));
 
 /** All that stands against a placement, the program's own or one that a script has edited. */
 export const findingsOf = (placement: Placement): readonly Finding[] =>
