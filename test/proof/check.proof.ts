@@ -10,3 +10,4 @@ await import('../check/verdict.test.ts');
 await import('../check/sound-edits.test.ts');
 await import('../check/random.test.ts');
 await import('../check/read.test.ts');
+await import('../check/any-placement.test.ts');

@@ -19,6 +19,10 @@ function* faultsOf(kind: Kind): Generator<string> {
     if (inside !== null && (inside.openingAlong > inside.along || inside.openingDeep > inside.deep))
       yield `has at landing "${landing.name}" an opening larger than its bond pad`;
   }
+  if (f.role === 'break')
+    for (const { lane, strips } of f.lanes)
+      if (f.diodes.includes(lane) && strips.some((strip) => strip.carry === 'through'))
+        yield `has diodes across ${lane}, which it lets through`;
   if (f.perSection !== null && f.perSection.most !== null && f.perSection.most < f.perSection.least)
     yield `is asked for at least ${f.perSection.least} and at most ${f.perSection.most} times a section`;
   if (f.role === 'corner' && kind.setback !== 0) yield 'is a corner cell with a setback';

@@ -74,14 +74,6 @@ function unknownNames(view: View): readonly Hit[] {
       );
     if (c.cell.section !== null && c.section === null)
       hits.push(hitAt(c, `cell "${c.name}" is in section "${c.cell.section}", which is not listed`, c.name));
-    if (c.cell.tied !== undefined && c.kind !== null) {
-      const signals = new Set(c.kind.footprint.signals?.map((s) => s.name) ?? []);
-      for (const signal of Object.keys(c.cell.tied))
-        if (!signals.has(signal))
-          hits.push(
-            hitAt(c, `cell "${c.name}" holds "${signal}", which its footprint does not list`, c.name),
-          );
-    }
   }
   const nets = new Set(view.placement.nets.map((n) => n.name));
   for (const p of view.pads) {
@@ -159,6 +151,38 @@ function unknownInRules({ placement, sectionNamed }: View): readonly Hit[] {
   return hits;
 }
 
+/** Inputs toward the core that are held at a constant. */
+function tiedSignals(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  for (const c of view.cells) {
+    if (c.cell.tied === undefined || c.kind === null) continue;
+    const signals = new Map(c.kind.footprint.signals?.map((s) => [s.name, s.direction]));
+    for (const name of Object.keys(c.cell.tied)) {
+      const direction = signals.get(name);
+      if (direction === undefined)
+        hits.push(hitAt(c, `cell "${c.name}" holds "${name}", which its footprint does not list`, c.name));
+      else if (direction === 'output')
+        hits.push(hitAt(c, `cell "${c.name}" holds "${name}", which is an output of it`, c.name));
+    }
+  }
+  return hits;
+}
+
+/** Nets and sections that are listed and that nothing is on or in. */
+function unused({ placement }: View): readonly Hit[] {
+  const nets = new Set(placement.bondPads.map((p) => p.net));
+  for (const section of placement.sections) for (const net of Object.values(section.lanes)) nets.add(net);
+  const sections = new Set(placement.cells.map((c) => c.section));
+  return [
+    ...placement.nets
+      .filter((net) => !nets.has(net.name))
+      .map((net) => hit(`net "${net.name}" is listed, but no lane and no bond pad is on it`, net.name)),
+    ...placement.sections
+      .filter((section) => !sections.has(section.name))
+      .map((section) => hit(`section "${section.name}" is listed, but no cell is in it`, section.name)),
+  ];
+}
+
 export const NAME_RULES: readonly Rule[] = [
   {
     name: 'duplicate-name',
@@ -188,5 +212,19 @@ export const NAME_RULES: readonly Rule[] = [
     protects: 'That whatever a cell, pad, stem, section, footprint or rule speaks of is in the file.',
     mend: 'Correct the spelling, or add what is missing.',
     run: unknownNames,
+  },
+  {
+    name: 'tied-signal',
+    severity: 'error',
+    protects: 'That only inputs of a cell, and such as it has, are held at a constant.',
+    mend: 'Name an input that the footprint lists, or leave it out of tied.',
+    run: tiedSignals,
+  },
+  {
+    name: 'name-unused',
+    severity: 'warning',
+    protects: 'That a net or section which nothing is on or in is not a slip of the pen for another.',
+    mend: 'Take it out of the list, or correct what should be on or in it.',
+    run: unused,
   },
 ];

@@ -314,7 +314,18 @@ export const CELL_OPERATORS: readonly Operator[] = [
     cell.section = null;
     return true;
   }),
-  operator('a cell that holds a signal it does not have', 'unknown-name', (p, dice) => {
+  operator('a cell that holds its own output', 'tied-signal', (p, dice) => {
+    const kinds = new Set(
+      p.footprints.filter((f) => f.signals?.some((s) => s.direction === 'output')).map((f) => f.name),
+    );
+    const cell = dice.of(p.cells.filter((c) => kinds.has(c.footprint)));
+    const f = cell && footprintOf(p, cell);
+    const output = f?.signals?.find((s) => s.direction === 'output');
+    if (cell === undefined || output === undefined) return false;
+    cell.tied = { [output.name]: 0 };
+    return true;
+  }),
+  operator('a cell that holds a signal it does not have', 'tied-signal', (p, dice) => {
     const cell = dice.of(sideCells(p));
     if (cell === undefined) return false;
     cell.tied = { nothing: 1 };

@@ -131,6 +131,15 @@ export const RAIL_OPERATORS: readonly Operator[] = [
     p.nets.push(structuredClone(net));
     return true;
   }),
+  operator('a net listed that nothing is on', 'name-unused', (p) => {
+    p.nets.push({ name: 'nowhere', kind: 'signal' });
+  }),
+  operator('a section listed that nothing is in', 'name-unused', (p, dice) => {
+    const section = dice.of(p.sections);
+    if (section === undefined) return false;
+    p.sections.push({ ...structuredClone(section), name: 'nowhere' });
+    return true;
+  }),
   operator('a section gone from the list', 'unknown-name', (p, dice) => {
     const section = dice.of(p.sections);
     if (section === undefined) return false;
@@ -335,6 +344,13 @@ export const RAIL_OPERATORS: readonly Operator[] = [
   }),
   operator('a corner cell with a setback', 'footprint', (p) => {
     for (const f of p.footprints) if (f.role === 'corner') f.setback = 5;
+  }),
+  operator('diodes across a lane that is let through', 'footprint', (p, dice) => {
+    const f = dice.of(p.footprints.filter((x) => x.role === 'break'));
+    const lane = f?.lanes.find((l) => l.strips.some((s) => s.carry === 'through'));
+    if (f === undefined || lane === undefined) return false;
+    f.diodes.push(lane.lane);
+    return true;
   }),
   operator('a strip whose end lies before its start', 'footprint', (p, dice) => {
     const strip = dice.of(dice.of(dice.of(carrying(p))?.lanes ?? [])?.strips ?? []);
