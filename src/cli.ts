@@ -6,6 +6,7 @@ import { declareBuild } from './commands/build.ts';
 import { declareCells } from './commands/cells.ts';
 import { declareCheck } from './commands/check.ts';
 import type { Declare, Result } from './commands/command.ts';
+import { declareDiff } from './commands/diff.ts';
 import { declareInit } from './commands/init.ts';
 import { declareSupplies } from './commands/supplies.ts';
 
@@ -13,7 +14,14 @@ import { declareSupplies } from './commands/supplies.ts';
 // quarter of a cold build. Later versions have no such flag, and complain of flags that they do not know.
 if (process.versions.node.startsWith('20.')) setFlagsFromString('--interrupt-budget=1000000');
 
-const COMMANDS: readonly Declare[] = [declareBuild, declareCheck, declareCells, declareInit, declareSupplies];
+const COMMANDS: readonly Declare[] = [
+  declareBuild,
+  declareCheck,
+  declareCells,
+  declareInit,
+  declareSupplies,
+  declareDiff,
+];
 
 const CAUTION = `
 A first cut and a review aid. The foundry's design rules, the cell library's manual, the assembly house's

@@ -29,6 +29,7 @@ import { place } from './place/place.ts';
 import { type Plan, plan } from './plan/plan.ts';
 import { type Supplied, withSupplies } from './plan/supplies.ts';
 import { failed, found, type Outcome, type Problem } from './problems/problem.ts';
+import type { Layout } from './spec/layout.ts';
 import { type ReadFile, readRing } from './spec/read.ts';
 import type { Ring } from './spec/ring.ts';
 
@@ -208,7 +209,13 @@ function fitKeeping(planned: Plan, keep: Placement): Outcome<Fit> {
 export type Run =
   | { readonly kind: 'unreadable'; readonly problems: readonly Problem[] }
   | { readonly kind: 'impossible'; readonly problems: readonly Problem[]; readonly notes: readonly Problem[] }
-  | { readonly kind: 'laid'; readonly placement: Placement; readonly notes: readonly Problem[] };
+  | {
+      readonly kind: 'laid';
+      readonly placement: Placement;
+      readonly notes: readonly Problem[];
+      /** What the description says for the layout formats. */
+      readonly layout: Layout;
+    };
 
 /** Reads a ring description and all that it names, and lays it; an older placement's places are kept if one is given. */
 export function run(read: ReadFile, path: string, keep?: Placement): Run {
@@ -220,7 +227,12 @@ export function run(read: ReadFile, path: string, keep?: Placement): Run {
   if (!described.ok) return { kind: 'unreadable', problems: described.problems };
   const laid = lay(described.value, keep);
   return laid.ok
-    ? { kind: 'laid', placement: laid.value, notes: [...described.notes, ...laid.notes] }
+    ? {
+        kind: 'laid',
+        placement: laid.value,
+        notes: [...described.notes, ...laid.notes],
+        layout: described.value.layout ?? {},
+      }
     : { kind: 'impossible', problems: laid.problems, notes: described.notes };
 }
 

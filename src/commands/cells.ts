@@ -1,5 +1,5 @@
 /** `ringwright cells`: a cell file proposed from LEF, with what LEF leaves open marked for the user. */
-import { type Declare, problemsText, refused, type Result } from './command.ts';
+import { type Declare, problemsText, type Result, refused } from './command.ts';
 
 export const declareCells: Declare = (program, run) => {
   program
@@ -9,7 +9,9 @@ export const declareCells: Declare = (program, run) => {
     .option('-o, --output <file>', 'write the cell file here instead of printing it')
     .option('--json', 'print the outcome as JSON')
     .addHelpText('after', '\nExample:\n  ringwright cells io.lef layers.lef -o cells.yaml\n')
-    .action((paths: string[], options: { output?: string; json?: boolean }) => run(() => cells(paths, options)));
+    .action((paths: string[], options: { output?: string; json?: boolean }) =>
+      run(() => cells(paths, options)),
+    );
 };
 
 export async function cells(

@@ -23,7 +23,11 @@ export function readText(path: string): Outcome<string> {
   } catch (error) {
     const code = error instanceof Error && 'code' in error ? String(error.code) : '';
     if (code === 'ENOENT' || code === 'ENOTDIR')
-      return problem('no-such-file', 'there is no such file', 'check the path; it is relative to the file that names it');
+      return problem(
+        'no-such-file',
+        'there is no such file',
+        'check the path; it is relative to the file that names it',
+      );
     if (code === 'EACCES' || code === 'EPERM') return problem('not-allowed', 'the file may not be read');
     if (code === 'ERR_ENCODING_INVALID_ENCODED_DATA')
       return problem('not-text', 'the file is not UTF-8 text', 'save it as UTF-8');

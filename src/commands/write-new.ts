@@ -14,7 +14,9 @@ export function writeNew(path: string, text: string): Outcome<string> {
     const there = code === 'EEXIST';
     return failed({
       code: there ? 'file-is-there' : 'cannot-write',
-      message: there ? 'the file is there already and is not overwritten' : `the file cannot be written (${code})`,
+      message: there
+        ? 'the file is there already and is not overwritten'
+        : `the file cannot be written (${code})`,
       mend: there ? 'choose another name, or remove it first' : 'check the folder and its permissions',
       place: { file: path, line: 1, column: 1 },
     });

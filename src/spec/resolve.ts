@@ -156,6 +156,7 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
     waivers: text.waivers ?? [],
     ...(bonded === undefined ? {} : { package: bonded }),
     ...(electrical === undefined ? {} : { electrical }),
+    ...(text.layout === undefined ? {} : { layout: text.layout }),
     place: source.placeOf([]),
   };
 }

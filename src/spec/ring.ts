@@ -7,6 +7,7 @@ import type { Units } from '../geometry/units.ts';
 import type { Footprint, Library } from '../library/footprint.ts';
 import type { Place } from '../problems/problem.ts';
 import type { Electrical } from './electrical.ts';
+import type { Layout } from './layout.ts';
 import type { DieWish, Order } from './order.ts';
 import type { Package } from './package.ts';
 
@@ -154,5 +155,7 @@ export interface Ring {
   readonly package?: Package;
   /** What the ring has to carry, where that is given. */
   readonly electrical?: Electrical;
+  /** What the layout formats need, where that is given. */
+  readonly layout?: Layout;
   readonly place: Place;
 }

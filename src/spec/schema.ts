@@ -7,6 +7,7 @@ import { SIDES } from '../geometry/side.ts';
 import { length, positiveLength, signedLength } from '../source/length.ts';
 import { DEFAULTS } from './defaults.ts';
 import { electricalSchema } from './electrical-schema.ts';
+import { layoutSchema } from './layout.ts';
 import { packageSchema } from './package-schema.ts';
 import { SLACKS, STYLES } from './ring.ts';
 import { about, name, names } from './words.ts';
@@ -317,6 +318,7 @@ export const ringSchema = z
     electrical: electricalSchema
       .optional()
       .meta(about('what the ring has to carry, and the budgets that it is held to')),
+    layout: layoutSchema.optional().meta(about('what `build --write` needs for the layout formats')),
     neighbours: z.array(neighbourSchema).optional().meta(about('what neighbours owe each other')),
     severities: z
       .record(name(), z.enum(['error', 'warning', 'note']))

@@ -10,8 +10,8 @@ import { verilog } from './verilog.ts';
 
 /** What the user's description says for the layout formats; each format reads its own part. */
 export interface LayoutSettings {
-  readonly gdsii?: LayerMap;
-  readonly def?: DefSettings;
+  readonly gdsii?: LayerMap | undefined;
+  readonly def?: DefSettings | undefined;
 }
 
 export interface LayoutFormat {

@@ -11,21 +11,21 @@ export interface LayerNumber {
 
 export interface LayerMap {
   /** Metal of bond pads that stand outside a cell. */
-  readonly bondPads?: LayerNumber;
+  readonly bondPads?: LayerNumber | undefined;
   /** Their openings in the passivation. */
-  readonly openings?: LayerNumber;
+  readonly openings?: LayerNumber | undefined;
   /** Pin names, one at the centre of each bond pad. */
-  readonly labels?: LayerNumber;
+  readonly labels?: LayerNumber | undefined;
   /** The die's outline; not drawn where it is left out. */
-  readonly die?: LayerNumber;
+  readonly die?: LayerNumber | undefined;
   /** The outline of every placed cell, to see the ring without the library; not drawn where it is left out. */
-  readonly cells?: LayerNumber;
+  readonly cells?: LayerNumber | undefined;
   /** By the name of the layer, as the placement has it. */
-  readonly stems?: Readonly<Record<string, LayerNumber>>;
+  readonly stems?: Readonly<Record<string, LayerNumber>> | undefined;
   /** By the name of the layer. The library's cells hold these strips too, so a data type of its own is usual. */
-  readonly rails?: Readonly<Record<string, LayerNumber>>;
+  readonly rails?: Readonly<Record<string, LayerNumber>> | undefined;
   /** By the name of the layer: the core's strips and the straps that join them to supply cells. */
-  readonly coreStrips?: Readonly<Record<string, LayerNumber>>;
+  readonly coreStrips?: Readonly<Record<string, LayerNumber>> | undefined;
 }
 
 /** The layer map with all that a placement needs at hand. */
