@@ -37,7 +37,7 @@ export const ELECTRICAL_LIBRARY: Library = {
   ]),
 };
 
-const PAIRS: Swap = [
+export const PAIRS: Swap = [
   '- {supply: VDDIO, ground: VSSIO}',
   '- {supply: VDDIO, ground: VSSIO}\n      - {supply: VDD, ground: VSS}',
 ];
@@ -63,7 +63,7 @@ const demandsOf = (ring: Ring): Electrical => {
   return ring.electrical;
 };
 
-const DRIVEN: Library = {
+export const DRIVEN: Library = {
   ...ELECTRICAL_LIBRARY,
   footprints: new Map([
     ...ELECTRICAL_LIBRARY.footprints,

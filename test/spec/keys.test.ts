@@ -5,13 +5,16 @@
  * 77.777778 and 11.111112 drawn, by hand and rounded up to a picometre.
  */
 import { describe, expect, test } from 'vitest';
+import type { Placement } from '../../src/format/placement.ts';
 import { micrometres } from '../../src/geometry/units.ts';
 import { failed, found } from '../../src/problems/problem.ts';
 import { lay } from '../../src/run.ts';
 import { parseRing } from '../../src/spec/parse.ts';
 import type { Entry, Ring } from '../../src/spec/ring.ts';
 import { ringJsonSchema } from '../../src/spec/schema.ts';
+import { chosenFormats, layoutFiles } from '../../src/write/layout/index.ts';
 import { ELECTRICAL_KEYS } from './electrical-keys.ts';
+import { LAYOUT_KEYS } from './layout-keys.ts';
 import { PACKAGE, PACKAGE_KEYS } from './package-keys.ts';
 import { changed, footprint, type Given, LIBRARY, libraryWith, PLAIN_RING, ringOf, um } from './sample.ts';
 
@@ -333,6 +336,7 @@ const TABLE: Readonly<Record<string, Change>> = {
     becomes: [{ kind: 'signals-between-grounds', most: 8, sections: ['io'] }],
   },
   ...PACKAGE_KEYS,
+  ...LAYOUT_KEYS,
   ...ELECTRICAL_KEYS,
   'severities.*': {
     swap: [end('severities: {pad-pitch: note}')],
@@ -436,6 +440,15 @@ const TELLING: Readonly<
   },
 };
 
+/** The layout formats that a description has settings for. */
+function layoutsOf(ring: Ring, placement: Placement): unknown {
+  const formats = chosenFormats('gdsii,def');
+  if (ring.layout === undefined || !formats.ok) return null;
+  const files = layoutFiles(placement, formats.value, ring.layout);
+  if (!files.ok) throw new Error(files.problems.map((p) => p.message).join());
+  return files.value.map(({ content }) => Buffer.from(content).toString('latin1'));
+}
+
 describe('every key changes the ring', () => {
   const keys = keysOf(ringJsonSchema());
 
@@ -472,7 +485,8 @@ describe('every key changes the ring', () => {
     const text = changed(PLAIN_RING, ...first);
     const laid = (ring: Ring): unknown => {
       const outcome = lay(ring);
-      return outcome.ok ? { ...outcome.value, rules: null } : outcome.problems;
+      if (!outcome.ok) return outcome.problems;
+      return { ...outcome.value, rules: null, files: layoutsOf(ring, outcome.value) };
     };
     const before = laid(ringOf(text, change.given));
     const after = laid(ringOf(changed(text, ...swap), change.given));
