@@ -169,7 +169,10 @@ function finished({ placement, toward }: Laid): Placement {
     ...(strips === undefined ? {} : { coreStrips: strips }),
     summary: { ...placement.summary, ...(wires === undefined ? {} : { wires }), electrical },
   };
-  return { ...whole, findings: judge(whole, [...wireHits(whole), ...electricalHits(assessment)]) };
+  const electricalOnes = electricalHits(
+    assessment === undefined ? undefined : { ...assessment, placement: whole },
+  );
+  return { ...whole, findings: judge(whole, [...wireHits(whole), ...electricalOnes]) };
 }
 
 /** A placement that a script may have edited, with its summary of supplies and its findings worked out afresh. */

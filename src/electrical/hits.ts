@@ -10,6 +10,7 @@ import type { PadEnds } from './paths.ts';
 import { mostLoaded, oneMore } from './rails.ts';
 import { ELECTRICAL, type ElectricalHit, type ElectricalRule, electricalRules } from './rules.ts';
 import { stemLoads } from './stems.ts';
+import { stripShapeHits } from './strip-shapes.ts';
 
 export interface RuleHits {
   readonly rule: ElectricalRule;
@@ -193,27 +194,31 @@ function dischargeHits({ discharge, rules }: Assessment): readonly ElectricalHit
   ]);
 }
 
-function stripHits({ strips, placement, rules }: Assessment): readonly ElectricalHit[] {
-  if (strips === undefined) return [];
+function stripHits({ strips, placement, rules, ring }: Assessment): readonly ElectricalHit[] {
+  const shapes = stripShapeHits(placement, ring);
+  if (strips === undefined) return shapes;
   const { clearance } = placement.rules.core;
-  return strips.figures.flatMap(({ net, most, width, limit, depth, drop }): readonly ElectricalHit[] => {
-    const hits: ElectricalHit[] = [];
-    if (!within(depth, clearance))
-      hits.push({
-        message: `the core strip of ${net} ends ${amount(depth)} um from the ring, and the core's clearance is ${clearance} um`,
-        items: [net],
-      });
-    if (!('missing' in limit) && !within(most / width, limit.perMicrometre))
-      hits.push({
-        message: `the core strip of ${net} carries ${amount(most / width)} mA/um and may carry ${amount(limit.perMicrometre)}`,
-        items: [net],
-      });
-    const budget = rules.drop[net];
-    if (typeof drop === 'number' && budget !== undefined && !within(drop, budget))
-      hits.push({
-        message: `the core strip of ${net} drops ${volts(drop)}, ${volts(drop - budget)} above its budget of ${volts(budget)}`,
-        items: [net],
-      });
-    return hits;
-  });
+  const figures = strips.figures.flatMap(
+    ({ net, most, width, limit, depth, drop }): readonly ElectricalHit[] => {
+      const hits: ElectricalHit[] = [];
+      if (!within(depth, clearance))
+        hits.push({
+          message: `the core strip of ${net} ends ${amount(depth)} um from the ring, and the core's clearance is ${clearance} um`,
+          items: [net],
+        });
+      if (!('missing' in limit) && !within(most / width, limit.perMicrometre))
+        hits.push({
+          message: `the core strip of ${net} carries ${amount(most / width)} mA/um and may carry ${amount(limit.perMicrometre)}`,
+          items: [net],
+        });
+      const budget = rules.drop[net];
+      if (typeof drop === 'number' && budget !== undefined && !within(drop, budget))
+        hits.push({
+          message: `the core strip of ${net} drops ${volts(drop)}, ${volts(drop - budget)} above its budget of ${volts(budget)}`,
+          items: [net],
+        });
+      return hits;
+    },
+  );
+  return [...shapes, ...figures];
 }

@@ -73,16 +73,16 @@ export function coreStrips(
     const current = currents.get(net) ?? 0;
     const limit = limitOf(wanted.layer, rules.celsius, layers);
     const line = (width: number): Box => inset(free, depth + width / 2);
-    const spread = stripCurrents(line(0), feet, current, 1);
+    const sheet = layers.get(wanted.layer)?.sheetResistance ?? null;
+    const solve = (width: number) => stripCurrents(line(width), feet, current, (sheet ?? 1) / width, width);
     let { width } = wanted;
     if (width === null) {
       if ('missing' in limit) missing.push({ net, missing: limit.missing });
       else if (feet.length === 0) missing.push({ net, missing: `a supply cell of ${net} with a strap` });
       if ('missing' in limit || feet.length === 0) continue;
-      width = tidy(Math.max(grid, up(spread.most / limit.perMicrometre, 2 * grid)));
+      width = leastWidth((w) => tidy(up(solve(w).most / limit.perMicrometre, 2 * grid)), tidy(2 * grid));
     }
-    const sheet = layers.get(wanted.layer)?.sheetResistance ?? null;
-    const solved = stripCurrents(line(width), feet, current, (sheet ?? 1) / width, width);
+    const solved = solve(width);
     figures.push({
       net,
       current,
@@ -160,6 +160,24 @@ function wayOf(line: Box, { cell, middle }: Foot): number {
       return 2 * width + height + clamp(y + height - middle, height);
   }
 }
+
+/**
+ * A width that asks for no more than itself: a wider strip's middle line lies further in, which shifts its currents a
+ * little, so what is asked for is asked again until it stays.
+ */
+function leastWidth(asked: (width: number) => number, step: number): number {
+  let width = step;
+  for (let round = 0; round < ROUNDS; round++) {
+    const next = Math.max(step, asked(width));
+    if (next === width) return width;
+    width = next;
+  }
+  while (asked(width) > width) width = tidy(width + step);
+  return width;
+}
+
+/** How often a width is worked out again at most. */
+const ROUNDS = 12;
 
 /** How many pieces an even draw is cut into. */
 const PIECES = 512;

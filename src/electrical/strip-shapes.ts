@@ -1,0 +1,222 @@
+/**
+ * The core strips as a placement has them, whoever drew them: closed, of one width, clear of cells, core and other
+ * nets, and joined to every supply cell of their net on which a strap can land. It takes nothing from where the strips are made.
+ */
+import type { CoreStrip, Placement } from '../format/placement.ts';
+import { feedingPads, type RingCell } from './arcs.ts';
+import type { ElectricalHit } from './rules.ts';
+
+interface Box {
+  readonly x0: number;
+  readonly y0: number;
+  readonly x1: number;
+  readonly y1: number;
+}
+
+const pm = (micrometres: number): number => Math.round(micrometres * 1e6);
+const boxOf = (r: { x: number; y: number; width: number; height: number }): Box => ({
+  x0: pm(r.x),
+  y0: pm(r.y),
+  x1: pm(r.x) + pm(r.width),
+  y1: pm(r.y) + pm(r.height),
+});
+const overlap = (a: Box, b: Box): boolean => a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1;
+/** Whether two boxes are nearer to each other than a distance, in x and in y. */
+const within = (a: Box, b: Box, by: number): boolean =>
+  a.x0 < b.x1 + by && b.x0 < a.x1 + by && a.y0 < b.y1 + by && b.y0 < a.y1 + by;
+const middle = (b: Box) => ({ x: (b.x0 + b.x1) / 2, y: (b.y0 + b.y1) / 2 });
+const um = (length: number): string => `${length / 1e6} um`;
+
+/** A piece of metal of a net. */
+interface Metal {
+  readonly net: string;
+  readonly layer: string;
+  readonly what: string;
+  readonly box: Box;
+}
+
+export function stripShapeHits(placement: Placement, ring: readonly RingCell[]): readonly ElectricalHit[] {
+  const strips = placement.coreStrips ?? [];
+  const wanted = placement.rules.electrical?.coreStrips ?? null;
+  return [
+    ...(wanted?.nets ?? [])
+      .filter((net) => !strips.some((strip) => strip.net === net))
+      .map((net) => ({ message: `net ${net} is to have a core strip, and has none`, items: [net] })),
+    ...strips.flatMap((strip) => frameHits(strip)),
+    ...roomHits(placement, strips),
+    ...strips.flatMap((strip) => strapHits(placement, strip, ring)),
+    ...nearHits(strips, pm(wanted?.spacing ?? 0)),
+    ...railHits(placement, strips),
+  ];
+}
+
+/** Four rectangles, each from one outer corner to the next, all as wide as the strip says. */
+function frameHits(strip: CoreStrip): readonly ElectricalHit[] {
+  const boxes = strip.rectangles.map(boxOf);
+  const outer = boxes.reduce<Box | undefined>(
+    (all, b) =>
+      all === undefined
+        ? b
+        : {
+            x0: Math.min(all.x0, b.x0),
+            y0: Math.min(all.y0, b.y0),
+            x1: Math.max(all.x1, b.x1),
+            y1: Math.max(all.y1, b.y1),
+          },
+    undefined,
+  );
+  if (outer === undefined)
+    return [{ message: `the core strip of ${strip.net} has no metal`, items: [strip.net] }];
+  const width = pm(strip.width);
+  const { x0, y0, x1, y1 } = outer;
+  const frame: readonly Box[] = [
+    { x0, y0, x1: x0 + width, y1 },
+    { x0, y0, x1, y1: y0 + width },
+    { x0: x1 - width, y0, x1, y1 },
+    { x0, y0: y1 - width, x1, y1 },
+  ];
+  const key = (b: Box): string => `${b.x0} ${b.y0} ${b.x1} ${b.y1}`;
+  const drawn = boxes.map(key).sort();
+  const closed =
+    frame.map(key).sort().join() === drawn.join() &&
+    strip.rectangles.every((r) => r.layer === strip.layer) &&
+    x1 - x0 > 2 * width &&
+    y1 - y0 > 2 * width;
+  if (closed) return [];
+  return [
+    {
+      message: `the core strip of ${strip.net} is no closed strip ${strip.width} um wide on ${strip.layer}`,
+      items: [strip.net],
+      at: middle(outer),
+    },
+  ];
+}
+
+/** Strips stand clear of every cell and of the core. */
+function roomHits({ cells, core }: Placement, strips: readonly CoreStrip[]): readonly ElectricalHit[] {
+  const hits: ElectricalHit[] = [];
+  const coreBox = boxOf(core);
+  const metal = strips.map(({ net, rectangles }) => ({ net, boxes: rectangles.map(boxOf) }));
+  for (const { net, boxes } of metal) {
+    const over = boxes.find((b) => overlap(b, coreBox));
+    if (over !== undefined)
+      hits.push({ message: `the core strip of ${net} lies over the core`, items: [net], at: middle(over) });
+  }
+  for (const cell of cells) {
+    const own = boxOf(cell);
+    for (const { net, boxes } of metal)
+      if (boxes.some((b) => overlap(b, own)))
+        hits.push({
+          message: `the core strip of ${net} lies over the cell ${cell.name}`,
+          items: [net, cell.name],
+          at: middle(own),
+        });
+  }
+  return hits;
+}
+
+/** Where a strap starts on a cell: the metal's middle along the side, its width, and its inner end. */
+function footBox({ cell, side, along }: RingCell, at: number, width: number, t: number): Box {
+  const s = cell.mirrored ? along - at : at;
+  const [low, high] = [s - width / 2, s + width / 2];
+  const { x, y, width: w, height: h } = cell;
+  // A line as wide as the strap, at the foot's inner end.
+  const line =
+    side === 'bottom'
+      ? { x: x + low, y: y + t, width: high - low, height: 0 }
+      : side === 'top'
+        ? { x: x + w - high, y: y + h - t, width: high - low, height: 0 }
+        : side === 'right'
+          ? { x: x + w - t, y: y + low, width: 0, height: high - low }
+          : { x: x + t, y: y + h - high, width: 0, height: high - low };
+  return boxOf(line);
+}
+
+const covers = (a: Box, b: Box): boolean => a.x0 <= b.x0 && a.y0 <= b.y0 && a.x1 >= b.x1 && a.y1 >= b.y1;
+
+function strapHits(
+  placement: Placement,
+  strip: CoreStrip,
+  ring: readonly RingCell[],
+): readonly ElectricalHit[] {
+  const lanes = new Map(placement.sections.map((section) => [section.name, section.lanes]));
+  const metal = strip.rectangles.map(boxOf);
+  const hits: ElectricalHit[] = [];
+  const expected = new Set<string>();
+  for (const one of ring) {
+    const { cell, footprint } = one;
+    const own = lanes.get(cell.section ?? '');
+    for (const foot of footprint.straps ?? []) {
+      if (own?.[foot.lane] !== strip.net || feedingPads(one, foot.lane).length === 0) continue;
+      expected.add(cell.name);
+      const line = footBox(one, foot.at, foot.width, foot.t);
+      const joined = strip.straps.some((strap) => {
+        const box = boxOf(strap);
+        return (
+          strap.cell === cell.name &&
+          strap.layer === foot.layer &&
+          covers(box, line) &&
+          metal.some((m) => m.x0 <= box.x1 && box.x0 <= m.x1 && m.y0 <= box.y1 && box.y0 <= m.y1)
+        );
+      });
+      if (!joined)
+        hits.push({
+          message: `no strap joins the core strip of ${strip.net} to supply cell ${cell.name}`,
+          items: [strip.net, cell.name],
+          at: middle(line),
+        });
+    }
+  }
+  for (const strap of strip.straps)
+    if (!expected.has(strap.cell))
+      hits.push({
+        message: `a strap joins the core strip of ${strip.net} to ${strap.cell}, on which none of that net lands`,
+        items: [strip.net, strap.cell],
+        at: middle(boxOf(strap)),
+      });
+  return hits;
+}
+
+/** Metal of two nets on one layer keeps the strips' spacing. */
+function nearHits(strips: readonly CoreStrip[], spacing: number): readonly ElectricalHit[] {
+  const all = strips.map(({ net, rectangles, straps }): readonly Metal[] => [
+    ...rectangles.map((r) => ({ net, layer: r.layer, what: 'strip', box: boxOf(r) })),
+    ...straps.map((r) => ({ net, layer: r.layer, what: `strap of ${r.cell}`, box: boxOf(r) })),
+  ]);
+  const hits: ElectricalHit[] = [];
+  for (const [i, own] of all.entries())
+    for (const other of all.slice(i + 1))
+      for (const a of own)
+        for (const b of other) {
+          if (a.layer !== b.layer || a.net === b.net || !within(a.box, b.box, spacing)) continue;
+          hits.push({
+            message: overlap(a.box, b.box)
+              ? `the ${a.what} of ${a.net} and the ${b.what} of ${b.net} short on ${a.layer}`
+              : `the ${a.what} of ${a.net} and the ${b.what} of ${b.net} are nearer than ${um(spacing)} on ${a.layer}`,
+            items: [a.net, b.net],
+            at: middle(a.box),
+          });
+        }
+  return hits;
+}
+
+/** A strap crosses no rail of another net on its own layer. */
+function railHits({ rails }: Placement, strips: readonly CoreStrip[]): readonly ElectricalHit[] {
+  const hits: ElectricalHit[] = [];
+  for (const strip of strips)
+    for (const strap of strip.straps) {
+      const box = boxOf(strap);
+      const crossed = rails.find(
+        (rail) =>
+          rail.net !== strip.net &&
+          rail.rectangles.some((r) => r.layer === strap.layer && overlap(boxOf(r), box)),
+      );
+      if (crossed !== undefined)
+        hits.push({
+          message: `the strap of ${strip.net} on ${strap.cell} shorts to the rail of ${crossed.net} on ${strap.layer}`,
+          items: [strip.net, strap.cell],
+          at: middle(box),
+        });
+    }
+  return hits;
+}
