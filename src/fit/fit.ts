@@ -12,6 +12,7 @@ import { leastDie, lessDie, type Sized, wishOf } from './die.ts';
 import { dieTooSmall, stuckProblem, tooCloseProblem } from './explain.ts';
 import type { FillerSet } from './fillers.ts';
 import { coveredFingers, wishesOf } from './fingers.ts';
+import { packKeeping } from './keeping.ts';
 import type { Packings } from './lengths.ts';
 import { holding, lostOn, movedNotes } from './moved.ts';
 import { keepingMost, type Packing, pack, placing } from './pack.ts';
@@ -120,7 +121,7 @@ function layWith(
   const packingOf = (side: Side): Packing => {
     const { problem, tooClose } = sideProblem(ring, rows, side, fillers, bounds);
     problems.push(...tooClose.map((t) => tooCloseProblem(rows[side], t)));
-    const packing = pack(problem);
+    const packing = packKeeping(problem, ring.die === null ? null : sideLength(side, ring.die));
     if (packing.stuck !== null) problems.push(stuckProblem(rows[side], packing, packing.stuck));
     return packing;
   };
@@ -169,16 +170,25 @@ function layWith(
 }
 
 /** The least die among those that move the fewest kept pins; where these share none, the least of all. */
-function keepingDie(ring: Ring, rows: AllRows, { left, bottom, right, top }: Packings): Outcome<Sized> {
-  const most = {
-    left: keepingMost(left),
-    bottom: keepingMost(bottom),
-    right: keepingMost(right),
-    top: keepingMost(top),
-  };
-  const kept = leastDie(ring, rows, most);
-  return kept.ok ? kept : leastDie(ring, rows, { left, bottom, right, top });
+function keepingDie(ring: Ring, rows: AllRows, packings: Packings): Outcome<Sized> {
+  const each = (of: (packing: Packing) => Packing): Packings => ({
+    left: of(packings.left),
+    bottom: of(packings.bottom),
+    right: of(packings.right),
+    top: of(packings.top),
+  });
+  const kept = leastDie(ring, rows, each(keepingMost));
+  return kept.ok || !keepsAny(packings)
+    ? kept
+    : leastDie(
+        ring,
+        rows,
+        each(({ problem }) => pack(problem)),
+      );
 }
+
+const keepsAny = (packings: Packings): boolean =>
+  SIDES.some((side) => packings[side].problem.cells.some(({ kept }) => kept !== undefined));
 
 /** A given die, if both sides of each axis fill it legally. */
 function givenDie(ring: Ring, packings: Packings, die: { width: Units; height: Units }): Outcome<Sized> {

@@ -67,7 +67,8 @@ export interface Packing {
 /** More labels than this on one cell are not kept; the packing is then said to be incomplete by an exception. */
 const MOST_LABELS = 20_000;
 
-export function pack(problem: PackProblem): Packing {
+/** All placings; with `most` given, those that lose no more by weight, which are all the fewer to compare. */
+export function pack(problem: PackProblem, most = Number.POSITIVE_INFINITY): Packing {
   const { cells } = problem;
   const byTo = rulesByTo(problem);
   const lookBack = oldestNeeded(problem);
@@ -85,13 +86,11 @@ export function pack(problem: PackProblem): Packing {
       const end = origin === null ? problem.start : origin.s + (cells[i - 1]?.width ?? 0);
       const need = Math.max(end + cell.gap, cell.low, ruleNeed(origin, i, rules));
       earliest = Math.min(earliest, end + cell.fillers.atLeast(need - end));
-      for (const s of candidates(cell, end, need, nextFillers))
-        next.push({
-          s,
-          before: origin,
-          reach: Math.max(origin?.reach ?? 0, s + cell.tail),
-          lost: (origin?.lost ?? 0) + lostAt(cell, s),
-        });
+      for (const s of candidates(cell, end, need, nextFillers)) {
+        const lost = (origin?.lost ?? 0) + lostAt(cell, s);
+        if (lost <= most)
+          next.push({ s, before: origin, reach: Math.max(origin?.reach ?? 0, s + cell.tail), lost });
+      }
     }
     labels = undominated(next, nextFillers, window);
     if (labels.length === 0) return { problem, labels, stuck: { cell: i, earliest } };
@@ -152,8 +151,16 @@ function undominated(labels: readonly Label[], next: FillerSet, window: number):
   if (labels.length < 2) return labels;
   const sorted = [...labels].sort((a, b) => a.s - b.s || a.lost - b.lost);
   const kept: Label[] = [];
+  // Whoever loses least so far rules out nearly all that can be; who loses even less cannot be ruled out.
+  let least: Label | null = null;
+  const rulesOut = (k: Label, label: Label): boolean =>
+    next.isLegal(label.s - k.s) && notLater(k, label, window);
   for (const label of sorted) {
-    if (!kept.some((k) => next.isLegal(label.s - k.s) && notLater(k, label, window))) kept.push(label);
+    const leads = least === null || label.lost < least.lost;
+    if (!leads && ((least !== null && rulesOut(least, label)) || kept.some((k) => rulesOut(k, label))))
+      continue;
+    kept.push(label);
+    if (leads) least = label;
     if (kept.length > MOST_LABELS) throw new RangeError('too many incomparable placings of a side');
   }
   return kept;

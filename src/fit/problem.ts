@@ -90,7 +90,7 @@ export function sideProblem(
 }
 
 /** A pin outweighs all the cells without pins that a side may have. */
-const PIN_WEIGHT = 1_000_000;
+export const PIN_WEIGHT = 1_000_000;
 const weightOf = ({ pins }: Kept): number => Math.max(1, pins * PIN_WEIGHT);
 
 /** The gaps (by the index of the cell after) that a pad over circuit may overhang. */
