@@ -2,9 +2,10 @@
  * Bundles the program into dist/: one file for the command line, one for the library, and pieces that each command
  * loads when it needs them. Bundled, because a cold start reads few files that way.
  */
-import { chmodSync, readdirSync, rmSync } from 'node:fs';
+import { chmodSync, mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { build } from 'esbuild';
+import { buildPage } from './page/build.mjs';
 
 /**
  * What is left out: svgdom's font engine, image and markup readers (the drawings bring their own widths of letters, have
@@ -21,6 +22,7 @@ const leftOut = {
   },
 };
 
+await buildPage();
 const { metafile } = await build({
   metafile: true,
   entryPoints: ['src/cli.ts', 'src/index.ts'],
@@ -44,3 +46,13 @@ chmodSync('dist/cli.js', 0o755);
 // Pieces of an earlier build go last: a program that runs meanwhile finds what it names.
 const pieces = new Set(Object.keys(metafile.outputs).map((path) => basename(path)));
 for (const name of readdirSync('dist/pieces')) if (!pieces.has(name)) rmSync(join('dist/pieces', name));
+
+// The schemas, for editors and scripts.
+const library = await import(new URL('../dist/index.js', import.meta.url));
+mkdirSync('dist/schemas', { recursive: true });
+for (const [name, schema] of [
+  ['ring', library.ringJsonSchema()],
+  ['cells', library.cellFileJsonSchema()],
+  ['placement', library.placementJsonSchema()],
+])
+  writeFileSync(`dist/schemas/${name}.schema.json`, `${JSON.stringify(schema, null, 1)}\n`);

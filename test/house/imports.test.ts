@@ -72,7 +72,12 @@ it('no import against the table', () => {
 
 it('no circle of imports that run', () => {
   const graph = new Map(
-    files(SRC).map((path) => [path, importsOf(path).filter((i) => !i.typeOnly).map((i) => i.target)]),
+    files(SRC).map((path) => [
+      path,
+      importsOf(path)
+        .filter((i) => !i.typeOnly)
+        .map((i) => i.target),
+    ]),
   );
   const state = new Map<string, 'open' | 'done'>();
   const circles: string[] = [];

@@ -29,7 +29,12 @@ it('its picture is the tide-gauge ring as the program draws it', () => {
 it('its worked example: 135 + 120 + 4 + 30 = 289 from the upper left corner of a die 800 high', () => {
   const placement = laid('fixtures/starter/ring.yaml');
   const pad = placement.bondPads[0];
-  expect([pad?.number, pad?.pin, pad?.x, pad?.y]).toEqual([1, 'RESET_N', 60 + 70 / 2, 800 - (135 + 120 + 4 + 30)]);
+  expect([pad?.number, pad?.pin, pad?.x, pad?.y]).toEqual([
+    1,
+    'RESET_N',
+    60 + 70 / 2,
+    800 - (135 + 120 + 4 + 30),
+  ]);
   const [header, first] = bondPadsCsv(placement).split('\r\n');
   expect(README).toContain(header?.split(',').slice(0, 8).join(',') ?? 'no header');
   expect(README).toContain(first?.split(',').slice(0, 8).join(',') ?? 'no pad');
@@ -42,7 +47,9 @@ it('its worked example: 135 + 120 + 4 + 30 = 289 from the upper left corner of a
 
 it('names every command, and no other', () => {
   const help = ringwright(['--help'], resolve('.')).out;
-  const commands = [...help.matchAll(/^ {2}([a-z]+)\b.*$/gm)].map((m) => m[1] ?? '').filter((c) => c !== 'help');
+  const commands = [...help.matchAll(/^ {2}([a-z]+)\b.*$/gm)]
+    .map((m) => m[1] ?? '')
+    .filter((c) => c !== 'help');
   const told = [...README.matchAll(/^\| `ringwright ([a-z]+)/gm)].map((m) => m[1] ?? '');
   expect([...new Set(told)].sort()).toEqual([...new Set(commands)].sort());
 });
