@@ -37,6 +37,19 @@ export const PAD: Readonly<Record<'signal' | 'supply' | 'ground', string>> = {
 
 export const STEM = '#8fa3a8';
 
+/** Bond fingers: of the first tier, of the second, and their outline. */
+export const FINGER = { first: '#e6dfcf', second: '#c9bfa6', stroke: '#6f6651' } as const;
+
+/** Bond wires by what their nets are; their pads tell the same by sign. */
+export const WIRE: Readonly<Record<'signal' | 'supply' | 'ground', string>> = {
+  signal: '#4a8794',
+  supply: '#b5651d',
+  ground: '#2b3a41',
+};
+
+/** Wires by their loop height, the lowest first: dashes in millimetres. */
+export const WIRE_DASHES: readonly (string | undefined)[] = [undefined, '2.6 0.9', '1 0.9', '4 0.8 0.8 0.8'];
+
 /** Lanes by their place in the ring: dashes are in units of the line's width, and no two are alike. */
 export const LANES: readonly { readonly colour: string; readonly dashes: readonly number[] }[] = [
   { colour: '#0f5c6e', dashes: [] },
