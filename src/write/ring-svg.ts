@@ -12,6 +12,7 @@ import { add, drawSheet, group, lettering, type Pen, write } from './canvas.ts';
 import { counted, mm, um } from './numbers.ts';
 import { INK, PAPER, STEM } from './palette.ts';
 import { drawColumn } from './ring/column.ts';
+import { drawCoreStrips } from './ring/core-strips.ts';
 import { markFindings } from './ring/findings.ts';
 import { drawLabels, markFirstPad } from './ring/labels.ts';
 import { markPartings } from './ring/partings.ts';
@@ -38,6 +39,7 @@ export function ringSvg(placement: Placement, plan: RingPlan = planRing(placemen
     drawDie(defs, page, placement, plan);
     drawCore(page, placement, plan);
     const sections = drawSections(page, NAME, placement, plan);
+    drawCoreStrips(page, NAME, placement, plan);
     markPartings(page, NAME, placement, plan);
     markFirstPad(page, placement, plan);
     drawLabels(page, NAME, placement, plan);

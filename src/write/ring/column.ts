@@ -2,7 +2,7 @@
 import type { Placement } from '../../format/placement.ts';
 import { add, group, type Pen, SHEET } from '../canvas.ts';
 import { type Column, heading, type Item, LINE_STEP, line, paragraph, SAMPLE, samples } from '../column.ts';
-import { counted, mm } from '../numbers.ts';
+import { counted, mm, um } from '../numbers.ts';
 import { CELL, INK, PAD, PAPER } from '../palette.ts';
 import { inSentence } from '../text.ts';
 import { drawFoot } from '../title.ts';
@@ -31,6 +31,7 @@ export function drawColumn(
   listed(column, 'rails, by lane', lanes(placement), 'lane');
   listed(column, 'sections', sections(placement), 'section');
   listArcs(column, placement);
+  listStrips(column, placement);
   listFindings(column, placement);
 }
 
@@ -174,6 +175,19 @@ function listArcs(column: Column, placement: Placement): void {
     );
   if (rails.length > shown.length)
     line(column, `and ${counted(rails.length - shown.length, 'more arc')}`, undefined, INK.quiet);
+}
+
+function listStrips(column: Column, { coreStrips = [] }: Placement): void {
+  if (coreStrips.length === 0 || rowsLeft(column) < 8) return;
+  heading(column, 'core strips, from the ring inward');
+  const shown = coreStrips.slice(0, Math.min(8, rowsLeft(column) - 6));
+  for (const { net, layer, width, straps } of shown)
+    line(
+      column,
+      `${inSentence(net)}: ${um(width)} \u00b5m on ${inSentence(layer)}, ${counted(straps.length, 'strap')}`,
+    );
+  if (coreStrips.length > shown.length)
+    line(column, `and ${counted(coreStrips.length - shown.length, 'more strip')}`, undefined, INK.quiet);
 }
 
 function listFindings(column: Column, placement: Placement): void {
