@@ -2,7 +2,7 @@
  * The ring as its rails see it: which section lies before and after each cell, and the arcs of every lane with
  * their stretches of metal, derived from cells and footprints alone.
  */
-import type { Run } from './kinds.ts';
+import { carriesLane, type Run } from './kinds.ts';
 import { once } from './once.ts';
 import { type Box, type Frame, highS, lengthOf, lowS, lowT, onDie } from './turn.ts';
 import type { CellView, PadView, SectionView, View } from './view.ts';
@@ -45,12 +45,12 @@ export interface Arc {
 }
 
 /** Lanes that some section puts a net on: those that have rails. */
-export function railLanes(view: View): readonly number[] {
-  const lanes = view.lanes.names.map((_, lane) => lane);
-  return lanes.filter((lane) => view.sections.some((s) => s.nets[lane] !== undefined));
-}
+export const railLanes = once((view): readonly number[] => [
+  ...new Set(view.sections.flatMap((section) => [...section.nets.keys()])),
+]);
 
-export const carries = (cell: CellView, lane: number): boolean => cell.kind?.carries[lane] === true;
+export const carries = (cell: CellView, lane: number): boolean =>
+  cell.kind !== null && carriesLane(cell.kind, lane);
 
 /** Whether a bond pad feeds a lane. */
 export const padFeeds = (p: PadView, lane: number): boolean =>
@@ -58,7 +58,9 @@ export const padFeeds = (p: PadView, lane: number): boolean =>
 
 export function arcsOf(view: View, lane: number): readonly Arc[] {
   const { ring } = view;
-  const cut = ring.findIndex((cell) => !carries(cell, lane));
+  const byKind = view.kinds.map((kind) => carriesLane(kind, lane));
+  const isCarried = (cell: CellView): boolean => cell.kind !== null && byKind[cell.kind.index] === true;
+  const cut = ring.findIndex((cell) => !isCarried(cell));
   if (ring.length === 0) return [];
   if (cut < 0) return [arcOf(lane, true, ring)];
   const arcs: Arc[] = [];
@@ -66,7 +68,7 @@ export function arcsOf(view: View, lane: number): readonly Arc[] {
   for (let k = 1; k <= ring.length; k++) {
     const cell = ring[(cut + k) % ring.length];
     if (cell === undefined) continue;
-    if (carries(cell, lane)) run.push(cell);
+    if (isCarried(cell)) run.push(cell);
     else if (run.length > 0) {
       arcs.push(arcOf(lane, false, run));
       run = [];
@@ -81,7 +83,7 @@ function arcOf(lane: number, closed: boolean, cells: readonly CellView[]): Arc {
     lane,
     closed,
     cells,
-    net: first?.section?.nets[lane] ?? null,
+    net: first?.section?.nets.get(lane) ?? null,
     supplies: cells.filter((cell) => cell.pads.some((p) => padFeeds(p, lane))),
   };
 }
@@ -115,7 +117,7 @@ function piecesOf(arc: Arc, die: Frame): readonly Piece[] {
   if (first !== undefined) pieces.push(...cornerPieces(first, arc.lane, die).slice(1));
   let last: Piece | undefined;
   for (const cell of cells) {
-    const run = cell.kind?.running[arc.lane];
+    const run = cell.kind?.lanes.get(arc.lane);
     if (run === undefined) continue;
     if (cell.isCorner) {
       pieces.push(...cornerPieces(cell, arc.lane, die));
@@ -136,7 +138,7 @@ const goesOn = (last: Piece, run: Run, cell: CellView): boolean =>
 
 /** A corner cell's piece on the side that it follows, up to the next side's row, and its piece on that next side. */
 function cornerPieces(cell: CellView, lane: number, die: Frame): readonly Piece[] {
-  const run = cell.kind?.running[lane];
+  const run = cell.kind?.lanes.get(lane);
   if (run === undefined) return [];
   const next = (cell.side + 1) & 3;
   const reversed = cell.pose?.reversed ?? false;

@@ -3,7 +3,7 @@
  * kinds over and over, so a verdict is kept for each.
  */
 
-import { sectionsAround } from './arcs.ts';
+import { carries, sectionsAround } from './arcs.ts';
 import type { Face } from './kinds.ts';
 import { once } from './once.ts';
 import { lowT } from './turn.ts';
@@ -129,8 +129,7 @@ function openStrips(view: View, own: Edge, other: Edge, met: ReadonlySet<number>
   return open;
 }
 
-const cuts = (cell: CellView, lane: number): boolean =>
-  cell.role === 'break' && cell.kind?.carries[lane] !== true;
+const cuts = (cell: CellView, lane: number): boolean => cell.role === 'break' && !carries(cell, lane);
 
 /** Whether two strips carry one net; where a section is unknown or names none, whether they are one lane. */
 function oneNet(a: Edge, laneA: number, b: Edge, laneB: number): boolean {
@@ -139,6 +138,6 @@ function oneNet(a: Edge, laneA: number, b: Edge, laneB: number): boolean {
   return unknown ? laneA === laneB : x === y;
 }
 
-const netOn = (edge: Edge, lane: number): string | null => edge.section?.nets[lane] ?? null;
+const netOn = (edge: Edge, lane: number): string | null => edge.section?.nets.get(lane) ?? null;
 
 const laneName = (view: View, lane: number): string => view.lanes.names[lane] ?? '';

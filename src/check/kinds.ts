@@ -26,7 +26,7 @@ export interface RunningStrip {
   readonly edges: 'both' | 'start' | 'end';
 }
 
-/** The strips of one lane that run through a kind; kinds whose strips are alike share one number. */
+/** The strips of one lane that run through a kind, none where it is cut; kinds whose strips are alike share a number. */
 export interface Run {
   readonly alike: number;
   readonly strips: readonly RunningStrip[];
@@ -55,13 +55,12 @@ export interface Kind {
   readonly deep: number;
   readonly setback: number;
   readonly landings: readonly KindLanding[];
+  /** The index of each landing by its name. */
+  readonly landingNamed: ReadonlyMap<string, number>;
   readonly start: Face;
   readonly end: Face;
-  /** By lane: whether the cell has it at all, and whether some strip of it runs through. */
-  readonly has: readonly boolean[];
-  readonly carries: readonly boolean[];
-  /** By lane: the strips that run through. */
-  readonly running: readonly Run[];
+  /** By lane, those lanes only of which it has strips. */
+  readonly lanes: ReadonlyMap<number, Run>;
   readonly ties: readonly (readonly number[])[];
   /** Filled as poses are asked for: by quarter turns, the mirrored ones after the others. */
   readonly poses: (Pose | undefined)[];
@@ -98,6 +97,10 @@ export function laneNumbers(): LaneNumbers {
   };
 }
 
+/** Whether some strip of a lane runs through a kind. */
+export const carriesLane = (kind: Kind, lane: number): boolean =>
+  (kind.lanes.get(lane)?.strips.length ?? 0) > 0;
+
 /** Prepares the footprints; `lanes` must already know every lane that anything names. */
 export function kindsOf(footprints: readonly PlacedFootprint[], lanes: LaneNumbers): readonly Kind[] {
   for (const f of footprints) {
@@ -122,19 +125,13 @@ function kindOf(
   const drawnWidth = whole(footprint.width);
   const drawnHeight = whole(footprint.height);
   const upright = footprint.drawnFor === 'bottom' || footprint.drawnFor === 'top';
-  const count = lanes.names.length;
-  const has = new Array<boolean>(count).fill(false);
-  const carries = new Array<boolean>(count).fill(false);
-  const running = Array.from({ length: count }, (): RunningStrip[] => []);
+  const runs = new Map<number, RunningStrip[]>();
   for (const { lane, strips } of footprint.lanes) {
-    const number = lanes.of(lane);
-    if (strips.length > 0) has[number] = true;
-    for (const strip of strips) {
-      if (strip.carry === 'cut') continue;
-      carries[number] = true;
-      const { layer, edges } = strip;
-      running[number]?.push({ layer, from: whole(strip.from), to: whole(strip.to), edges });
-    }
+    if (strips.length === 0) continue;
+    const run = runs.get(lanes.of(lane)) ?? [];
+    runs.set(lanes.of(lane), run);
+    for (const { layer, from, to, edges, carry } of strips)
+      if (carry === 'through') run.push({ layer, from: whole(from), to: whole(to), edges });
   }
   return {
     index,
@@ -159,11 +156,10 @@ function kindOf(
               openingDeep: whole(landing.inside.opening.deep),
             },
     })),
+    landingNamed: new Map([...footprint.landings.entries()].reverse().map(([k, { name }]) => [name, k])),
     start: { id: 2 * index, strips: faceStrips(footprint, 'start', lanes) },
     end: { id: 2 * index + 1, strips: faceStrips(footprint, 'end', lanes) },
-    has,
-    carries,
-    running: running.map((strips) => ({ alike: numberOf(alike, strips), strips })),
+    lanes: new Map([...runs].map(([lane, strips]) => [lane, { alike: numberOf(alike, strips), strips }])),
     ties: footprint.ties.map((group) => group.map(lanes.of)),
     poses: [],
   };

@@ -13,7 +13,7 @@ export interface SectionView {
   readonly index: number;
   readonly name: string;
   /** The net on each lane, by the lane's number. */
-  readonly nets: readonly (string | undefined)[];
+  readonly nets: ReadonlyMap<number, string>;
   readonly pairs: readonly { readonly supply: number; readonly ground: number }[];
 }
 
@@ -36,7 +36,7 @@ export interface CellView extends Box {
   readonly t1: number;
   readonly section: SectionView | null;
   /** Grows while the view is made. */
-  pads: readonly PadView[];
+  pads: PadView[];
 }
 
 export interface PadView extends Box {
@@ -56,7 +56,7 @@ export interface PadView extends Box {
   readonly opening: Box;
   readonly shift: number;
   /** Grows while the view is made. */
-  stems: readonly StemView[];
+  stems: StemView[];
 }
 
 export interface StemView extends Box {
@@ -237,8 +237,7 @@ function limitsOf(rules: Rules): Limits {
 
 function sectionsOf(placement: Placement, lanes: LaneNumbers): readonly SectionView[] {
   return placement.sections.map((section, index) => {
-    const nets = new Array<string | undefined>(lanes.names.length).fill(undefined);
-    for (const [lane, net] of Object.entries(section.lanes)) nets[lanes.of(lane)] = net;
+    const nets = new Map(Object.entries(section.lanes).map(([lane, net]) => [lanes.of(lane), net]));
     const pairs = section.pairs.map((p) => ({ supply: lanes.of(p.supply), ground: lanes.of(p.ground) }));
     return { index, name: section.name, nets, pairs };
   });
@@ -251,7 +250,7 @@ function stylesOf(placement: Placement): readonly Style[] {
 }
 
 /** What most cells have of pads, and many pads of stems: one empty list for all. */
-const NONE: readonly never[] = [];
+const NONE: never[] = [];
 
 function cellView(
   cell: PlacedCell,
@@ -318,7 +317,7 @@ function padView(pad: BondPad, index: number, die: Frame, cellNamed: ReadonlyMap
     index,
     pad,
     cell,
-    landing: landingOf(cell, pad.landing),
+    landing: cell?.kind?.landingNamed.get(pad.landing) ?? -1,
     side,
     s,
     s0: s - halfAlong,
@@ -329,14 +328,11 @@ function padView(pad: BondPad, index: number, die: Frame, cellNamed: ReadonlyMap
     shift: pad.shift === undefined ? 0 : whole(pad.shift),
     stems: NONE,
   };
-  if (cell !== null) cell.pads = cell.pads.length === 0 ? [view] : [...cell.pads, view];
+  if (cell !== null) {
+    if (cell.pads === NONE) cell.pads = [view];
+    else cell.pads.push(view);
+  }
   return view;
-}
-
-/** The index of a landing in its cell's footprint; -1 where there is none of the name. */
-function landingOf(cell: CellView | null, name: string): number {
-  const landings = cell?.kind?.landings;
-  return landings === undefined ? -1 : landings.findIndex((landing) => landing.name === name);
 }
 
 /** A box from its lower-left corner. */
@@ -350,6 +346,9 @@ function stemView(stem: Stem, index: number, padNumbered: ReadonlyMap<number, Pa
   const x0 = whole(stem.x);
   const y0 = whole(stem.y);
   const view = { x0, y0, x1: x0 + whole(stem.width), y1: y0 + whole(stem.height), index, stem, pad };
-  if (pad !== null) pad.stems = pad.stems.length === 0 ? [view] : [...pad.stems, view];
+  if (pad !== null) {
+    if (pad.stems === NONE) pad.stems = [view];
+    else pad.stems.push(view);
+  }
   return view;
 }

@@ -159,8 +159,15 @@ export const EDITS: readonly Edit[] = [
   {
     name: 'cells renamed wherever they are spoken of',
     apply: (p, dice) => {
-      const round = dice.below(1e9);
-      const names = new Map(p.cells.map((c, i) => [c.name, dice.below(2) === 0 ? `u${round}.${i}` : c.name]));
+      const taken = new Set(p.cells.map((c) => c.name));
+      const names = new Map<string, string>();
+      for (const { name } of p.cells) {
+        if (dice.below(2) === 0) continue;
+        let fresh = `u${dice.below(1e6)}`;
+        while (taken.has(fresh)) fresh += 'x';
+        taken.add(fresh);
+        names.set(name, fresh);
+      }
       const renamed = (name: string): string => names.get(name) ?? name;
       for (const cell of p.cells) cell.name = renamed(cell.name);
       for (const pad of p.bondPads) pad.cell = renamed(pad.cell);

@@ -35,10 +35,17 @@ function duplicateNames({ placement, cells, cellNamed }: View): readonly Hit[] {
 
 function duplicateNumbers({ placement, padNumbered }: View): readonly Hit[] {
   if (padNumbered.size === placement.bondPads.length) return [];
-  return doubles(placement.bondPads.map((p) => p.number)).map((number) => {
-    const pins = placement.bondPads.filter((p) => p.number === number).map((p) => p.pin);
-    return hit(`bond pads of pins ${pins.slice(0, 4).join(', ')} bear the one number ${number}`, ...pins);
-  });
+  const pins = new Map<number, string[]>();
+  for (const p of placement.bondPads) {
+    const own = pins.get(p.number);
+    if (own === undefined) pins.set(p.number, [p.pin]);
+    else own.push(p.pin);
+  }
+  return [...pins]
+    .filter(([, own]) => own.length > 1)
+    .map(([number, own]) =>
+      hit(`bond pads of pins ${own.slice(0, 4).join(', ')} bear the one number ${number}`, ...own),
+    );
 }
 
 /** Several supply pads of one net may share a pin name; any other pin is one pad in one cell. */

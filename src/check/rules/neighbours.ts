@@ -20,15 +20,22 @@ const padsOfPin = once((view): ReadonlyMap<string, readonly PadView[]> => {
   return pads;
 });
 
+/** Where each bond pad stands among those of its side. */
+const placeOf = once(
+  (view): ReadonlyMap<PadView, number> =>
+    new Map(view.sidePads.flatMap((pads) => pads.map((p, i) => [p, i] as const))),
+);
+
 /** Of a pin that several supply pads share, any will do. */
 function together(view: View): readonly Hit[] {
   const hits: Hit[] = [];
   for (const rule of view.placement.rules.neighbours) {
     if (rule.kind !== 'together') continue;
     const pins = new Set(rule.pins.filter((pin) => padsOfPin(view).has(pin)));
-    const [first, ...others] = [...pins].flatMap((pin) => padsOfPin(view).get(pin)?.[0] ?? []);
-    if (first === undefined || view.sidePads.some((pads) => followEachOther(pads, pins))) continue;
-    const apart = others.some((p) => p.side !== first.side);
+    const [own = [], ...others] = [...pins].map((pin) => padsOfPin(view).get(pin) ?? []);
+    const [first] = own;
+    if (first === undefined || own.some((p) => standTogether(view, p, pins))) continue;
+    const apart = others.some((pads) => pads.every((p) => p.side !== first.side));
     hits.push(
       hitAt(
         first,
@@ -40,15 +47,18 @@ function together(view: View): readonly Hit[] {
   return hits;
 }
 
-/** Whether some bond pads that follow each other on a side are of these pins, each pin among them, and of no other. */
-function followEachOther(pads: readonly PadView[], pins: ReadonlySet<string>): boolean {
-  let met = new Set<string>();
-  for (const p of pads) {
-    if (pins.has(p.pad.pin)) met.add(p.pad.pin);
-    else met = new Set();
-    if (met.size === pins.size) return true;
-  }
-  return false;
+/** Whether the bond pads around one, as far as they are of these pins, are of all of them. */
+function standTogether(view: View, pad: PadView, pins: ReadonlySet<string>): boolean {
+  const pads = view.sidePads[pad.side] ?? [];
+  const at = placeOf(view).get(pad) ?? 0;
+  const met = new Set<string>();
+  for (const step of [-1, 1])
+    for (let i = at; ; i += step) {
+      const pin = pads[i]?.pad.pin;
+      if (pin === undefined || !pins.has(pin) || met.size === pins.size) break;
+      met.add(pin);
+    }
+  return met.size === pins.size;
 }
 
 /** A bond pad's centre as a box without extent. */
@@ -88,8 +98,8 @@ function apart(view: View): readonly Hit[] {
 
 /** The lanes of a cell's section that its bond pads feed and that carry one of some nets. */
 const feedsOneOf = (cell: CellView, nets: ReadonlySet<string>): readonly number[] =>
-  (cell.section?.nets ?? []).flatMap((net, lane) =>
-    net !== undefined && nets.has(net) && cell.pads.some((p) => padFeeds(p, lane)) ? [lane] : [],
+  [...(cell.section?.nets ?? [])].flatMap(([lane, net]) =>
+    nets.has(net) && cell.pads.some((p) => padFeeds(p, lane)) ? [lane] : [],
   );
 
 /** The grounds of lanes, as the pairs of a section have them. */
@@ -108,7 +118,7 @@ function besideGround(view: View): readonly Hit[] {
     const grounds = groundsOf(section, feedsOneOf(cell, nets));
     if (grounds.length === 0) return;
     const beside = [ring[(i + ring.length - 1) % ring.length], ring[(i + 1) % ring.length], cell];
-    const wanted = new Set(grounds.flatMap((lane) => section.nets[lane] ?? []));
+    const wanted = new Set(grounds.flatMap((lane) => section.nets.get(lane) ?? []));
     if (beside.some((other) => other !== undefined && feedsOneOf(other, wanted).length > 0)) return;
     hits.push(
       hitAt(
@@ -121,16 +131,18 @@ function besideGround(view: View): readonly Hit[] {
   return hits;
 }
 
-/** The bond pads of a section in ring order, and whether the section is the whole ring, so that they close it. */
-function padsOfSection(
-  view: View,
-  section: SectionView,
-): { readonly pads: readonly PadView[]; readonly closed: boolean } {
-  return {
-    pads: view.ringPads.filter((p) => p.cell?.section === section),
-    closed: view.ring.every((cell) => cell.section === section),
-  };
-}
+/** The bond pads of each section in ring order. */
+const padsBySection = once((view): ReadonlyMap<SectionView, readonly PadView[]> => {
+  const pads = new Map<SectionView, PadView[]>(view.sections.map((section) => [section, []]));
+  for (const p of view.ringPads) if (p.cell?.section != null) pads.get(p.cell.section)?.push(p);
+  return pads;
+});
+
+/** The section that is the whole ring, so that its bond pads close it; null where there are several. */
+const onlySection = once((view): SectionView | null => {
+  const first = view.ring[0]?.section ?? null;
+  return view.ring.every((cell) => cell.section === first) ? first : null;
+});
 
 /** How many signal pads lie between two grounds; those before the first and after the last of an open section too. */
 function signalsBetween(view: View): readonly Hit[] {
@@ -141,9 +153,9 @@ function signalsBetween(view: View): readonly Hit[] {
     for (const name of rule.sections) {
       const section = view.sectionNamed.get(name);
       if (section === undefined) continue;
-      const { pads, closed } = padsOfSection(view, section);
+      const pads = padsBySection(view).get(section) ?? [];
       const isGround = (p: PadView): boolean => section.pairs.some((pair) => padFeeds(p, pair.ground));
-      const first = closed ? pads.findIndex(isGround) : -1;
+      const first = onlySection(view) === section ? pads.findIndex(isGround) : -1;
       const order = first < 0 ? pads : [...pads.slice(first), ...pads.slice(0, first + 1)];
       let stretch: PadView[] = [];
       const close = (): void => {

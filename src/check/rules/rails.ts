@@ -3,6 +3,7 @@ import { type Arc, arcsOf, carries, railLanes, sectionsAround, stretchesOf } fro
 import { troubledBoundaries } from '../boundaries.ts';
 import { whole } from '../exact.ts';
 import type { Hit, Rule } from '../finding.ts';
+import { carriesLane, type Kind } from '../kinds.ts';
 import { once } from '../once.ts';
 import { hit, hitAt, hitBetween, names } from '../say.ts';
 import type { CellView, SectionView, View } from '../view.ts';
@@ -55,7 +56,6 @@ const steps = (view: View): readonly Hit[] =>
 
 /** Lanes that only some cells carry, other than break cells: the arc ends there without anything that parts it. */
 function carried(view: View): readonly Hit[] {
-  const lanes = railLanes(view);
   const verdicts = new Map<number, string>();
   const hits: Hit[] = [];
   for (const c of view.ring) {
@@ -64,8 +64,8 @@ function carried(view: View): readonly Hit[] {
     let lost = verdicts.get(key);
     if (lost === undefined) {
       const { kind, section } = c;
-      lost = lanes
-        .filter((lane) => section.nets[lane] !== undefined && kind.has[lane] === true && !carries(c, lane))
+      lost = [...kind.lanes.keys()]
+        .filter((lane) => section.nets.has(lane) && !carriesLane(kind, lane))
         .map((lane) => view.lanes.names[lane])
         .join(', ');
       verdicts.set(key, lost);
@@ -74,6 +74,11 @@ function carried(view: View): readonly Hit[] {
   }
   return hits;
 }
+
+/** The lanes that one of two sections puts a net on. */
+const lanesOf = (from: SectionView | null, to: SectionView | null): readonly number[] => [
+  ...new Set([...(from?.nets.keys() ?? []), ...(to?.nets.keys() ?? [])]),
+];
 
 /** A place where the section changes, with the break cells that stand there. */
 interface Change {
@@ -103,8 +108,8 @@ const changes = once((view): readonly Change[] => {
     }
     const [from, to] = [before.section, cell.section];
     if (from !== null && to !== null && (breaks.length > 0 || from !== to)) {
-      const lanes = view.lanes.names.map((_, lane) => lane);
-      const differing = from === to ? [] : lanes.filter((lane) => from.nets[lane] !== to.nets[lane]);
+      const lanes = from === to ? [] : lanesOf(from, to);
+      const differing = lanes.filter((lane) => from.nets.get(lane) !== to.nets.get(lane));
       found.push({ before, after: cell, breaks, from, to, differing });
     }
     before = cell;
@@ -155,8 +160,8 @@ const breakNeedless = (view: View): readonly Hit[] =>
 const breakCutsOn = (view: View): readonly Hit[] =>
   changes(view).flatMap(({ breaks, from, to }) =>
     breaks.flatMap((cell) => {
-      const on = railLanes(view).filter(
-        (lane) => from.nets[lane] !== undefined && from.nets[lane] === to.nets[lane] && !carries(cell, lane),
+      const on = [...from.nets.keys()].filter(
+        (lane) => from.nets.get(lane) === to.nets.get(lane) && !carries(cell, lane),
       );
       if (on.length === 0) return [];
       return [
@@ -174,16 +179,13 @@ const breakWide = (view: View): readonly Hit[] =>
   changes(view).flatMap(({ breaks, differing, from, to }) => {
     const [cell] = breaks;
     if (cell === undefined || breaks.length > 1 || differing.length === 0 || cell.kind === null) return [];
-    const lanes = railLanes(view).filter(
-      (lane) => !differing.includes(lane) && (from.nets[lane] !== undefined || to.nets[lane] !== undefined),
-    );
-    const cuts = (carried: readonly boolean[]): number =>
-      lanes.filter((lane) => carried[lane] !== true).length;
-    const own = cuts(cell.kind.carries);
+    const lanes = lanesOf(from, to).filter((lane) => !differing.includes(lane));
+    const cuts = (kind: Kind): number => lanes.filter((lane) => !carriesLane(kind, lane)).length;
+    const own = cuts(cell.kind);
     const better = view.kinds
       .filter((kind) => kind.footprint.role === 'break')
-      .filter((kind) => differing.every((lane) => kind.carries[lane] !== true))
-      .filter((kind) => cuts(kind.carries) < own)[0];
+      .filter((kind) => differing.every((lane) => !carriesLane(kind, lane)))
+      .find((kind) => cuts(kind) < own);
     if (better === undefined) return [];
     return [
       hitAt(
@@ -281,27 +283,31 @@ const paired = once((view): readonly Pairing[] => [...pairings(view)]);
 
 function* pairings(view: View): Generator<Pairing> {
   const listed = listedRails(view);
-  const likeness = (a: Listed, b: Listed): number =>
-    (a.rectangles === b.rectangles ? 4 : 0) +
-    (a.supplies === b.supplies ? 2 : 0) +
-    (a.net === b.net ? 1 : 0) +
-    (a.closed === b.closed ? 1 : 0);
   for (const lane of railLanes(view)) {
     const name = view.lanes.names[lane] ?? '';
-    const rest = listed.get(name) ?? [];
-    for (const derived of derivedRails(view, lane)) {
-      let best = -1;
-      let most = -1;
-      rest.forEach((candidate, i) => {
-        const like = likeness(derived, candidate);
-        if (like > most) [best, most] = [i, like];
-      });
-      yield [name, derived, rest.splice(best, best < 0 ? 0 : 1)[0]];
+    const derived = derivedRails(view, lane);
+    // First those that agree on their metal, then those on a supply cell, then as they come.
+    let rest = listed.get(name) ?? [];
+    const partners = new Map<Listed, Listed>();
+    for (const key of [(r: Listed) => r.rectangles, (r: Listed) => r.supplies, () => '']) {
+      const free = new Map<string, Listed[]>();
+      for (const r of rest.toReversed()) {
+        const alike = free.get(key(r));
+        if (alike === undefined) free.set(key(r), [r]);
+        else alike.push(r);
+      }
+      for (const r of derived) {
+        const partner = partners.has(r) ? undefined : free.get(key(r))?.pop();
+        if (partner !== undefined) partners.set(r, partner);
+      }
+      const taken = new Set(partners.values());
+      rest = rest.filter((r) => !taken.has(r));
     }
-    for (const candidate of rest) yield [name, undefined, candidate];
+    for (const r of derived) yield [name, r, partners.get(r)];
+    for (const r of rest) yield [name, undefined, r];
     listed.delete(name);
   }
-  for (const [name, rest] of listed) for (const candidate of rest) yield [name, undefined, candidate];
+  for (const [name, rest] of listed) for (const r of rest) yield [name, undefined, r];
 }
 
 function rails(view: View): readonly Hit[] {
@@ -351,10 +357,9 @@ function partings(view: View): readonly Hit[] {
   ring.forEach((cell, i) => {
     if (cell.role !== 'break') return;
     const [from, to] = [sections.before[i] ?? null, sections.after[i] ?? null];
-    const lanes = view.lanes.names.filter(
-      (_, lane) => (from?.nets[lane] !== undefined || to?.nets[lane] !== undefined) && !carries(cell, lane),
-    );
-    const derived = `${[...lanes].sort().join(' ')} between ${from?.name ?? ''} and ${to?.name ?? ''}`;
+    const cut = lanesOf(from, to).filter((lane) => !carries(cell, lane));
+    const lanes = cut.map((lane) => view.lanes.names[lane] ?? '').sort();
+    const derived = `${lanes.join(' ')} between ${from?.name ?? ''} and ${to?.name ?? ''}`;
     const own = listed.get(cell.name) ?? [];
     listed.delete(cell.name);
     if (own.length === 1 && own[0] === derived) return;

@@ -6,7 +6,7 @@ import { hit, hitAt, names } from '../say.ts';
 import type { PadView, SectionView, View } from '../view.ts';
 
 /** The net that a section puts on a lane. */
-const netOn = (section: SectionView, lane: number): string | undefined => section.nets[lane];
+const netOn = (section: SectionView, lane: number): string | undefined => section.nets.get(lane);
 
 const laneName = (view: View, lane: number): string => view.lanes.names[lane] ?? '';
 
@@ -31,9 +31,8 @@ function lanesNamed(view: View): readonly Hit[] {
   for (const [section, kinds] of kindsIn(view)) {
     const bare = new Map<number, Kind>();
     for (const kind of kinds.keys())
-      kind.has.forEach((has, lane) => {
-        if (has && netOn(section, lane) === undefined && !bare.has(lane)) bare.set(lane, kind);
-      });
+      for (const lane of kind.lanes.keys())
+        if (netOn(section, lane) === undefined && !bare.has(lane)) bare.set(lane, kind);
     for (const [lane, kind] of bare)
       hits.push(
         hit(
@@ -87,7 +86,6 @@ export const powerNets = once((view): ReadonlyMap<string, 'supply' | 'ground'> =
   for (const section of view.sections) {
     const grounds = new Set(section.pairs.map((pair) => pair.ground));
     section.nets.forEach((net, lane) => {
-      if (net === undefined) return;
       if (grounds.has(lane)) kinds.set(net, 'ground');
       else if (!kinds.has(net)) kinds.set(net, 'supply');
     });
