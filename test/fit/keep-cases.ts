@@ -2,8 +2,10 @@
 import highsModule from 'highs';
 import { expect } from 'vitest';
 import { fillerSet } from '../../src/fit/fillers.ts';
+import { packKeeping } from '../../src/fit/keeping.ts';
 import { lostOn } from '../../src/fit/moved.ts';
 import { keepingMost, type PackCell, type PackProblem, pack, placing } from '../../src/fit/pack.ts';
+import { PIN_WEIGHT } from '../../src/fit/problem.ts';
 import { units } from '../../src/geometry/units.ts';
 import { footprint } from '../helpers/ring.ts';
 
@@ -191,6 +193,17 @@ export function greedyMoved({ problem }: KeepCase): number {
   return lost;
 }
 
+/** What the search that looks for few moves first loses, in pins. */
+function lostKeeping(problem: PackProblem, length: number | null): number | undefined {
+  const cells = problem.cells.map((cell) =>
+    cell.kept ? { ...cell, kept: { ...cell.kept, weight: cell.kept.weight * PIN_WEIGHT } } : cell,
+  );
+  const packing = packKeeping({ ...problem, cells }, length);
+  if (length === null) return (keepingMost(packing).labels[0]?.lost ?? Number.NaN) / PIN_WEIGHT;
+  const places = placing(packing, length);
+  return places === null ? undefined : lostOn(packing.problem, places) / PIN_WEIGHT;
+}
+
 /** Holds so many random sides to the program, at their own length and at any. */
 export function compareKept(
   cases: number,
@@ -206,11 +219,13 @@ export function compareKept(
     expect(places === null, `seed ${seed}`).toBe(least === undefined);
     if (places !== null && least !== undefined) {
       expect(lostOn(problem, places), `seed ${seed}`).toBe(least);
+      expect(lostKeeping(problem, length), `seed ${seed}, few moves first`).toBe(least);
       compared++;
       if (least > 0) moved++;
     }
     const free = leastMoved(random, null);
     expect(keepingMost(packing).labels[0]?.lost, `seed ${seed}, any length`).toBe(free);
+    expect(lostKeeping(problem, null), `seed ${seed}, any length, few moves first`).toBe(free);
     if (free !== undefined && greedyMoved(random) > free) greedyWorse++;
   }
   console.log(
