@@ -156,8 +156,9 @@ function placed(ring: Ring, side: Side, cells: readonly PlannedCell[], drafts: r
     padded: drafts.length > 0,
   });
   const pads = drafts.map((draft): SidePad => {
-    const { setback, ...pad } = draft;
-    return { ...pad, ...padAcross(style, rows, draft, setback) };
+    const { cell, landing, pin, net, offset, landingOffset, along, deep, opening, row } = draft;
+    const { t, stem } = padAcross(style, rows, draft, draft.setback);
+    return { cell, landing, pin, net, offset, landingOffset, along, deep, opening, row, t, stem };
   });
   const depth = cells.reduce((d, c) => Math.max(d, c.footprint.setback + c.footprint.depth), 0);
   const { t0 } = rows;

@@ -21,6 +21,7 @@ export interface Keeping {
 export function fewestMisplaced(lap: Lap): Keeping | null {
   const { count, cuttable, mayLie } = lap;
   const wrong = SIDES.map((side) => mayLie[side].map((may) => (may ? 0 : 1)));
+  const anywhere = wrong.every((side) => side.every((cost) => cost === 0));
   let best: { cost: number; cuts: Cuts } | null = null;
   for (let first = 0; first < count; first++) {
     if (cuttable[first] !== true) continue;
@@ -49,6 +50,7 @@ export function fewestMisplaced(lap: Lap): Keeping | null {
       const [a = first, b = first + count, c = first + count, d = first + count] = begins[k] ?? [];
       best = { cost: sum, cuts: [a, b, c, d] };
     });
+    if (anywhere) break;
   }
   return best === null ? null : misplacedOf(lap, best);
 }

@@ -50,8 +50,6 @@ interface Run {
   innerDeep: number;
 }
 
-const BLOCK = 64;
-
 /** Runs of a setting, each made when it is asked for and as far as it is asked for. */
 export function runsOf(setting: Setting, distances = distancesOf(setting.strand, setting.depths)): Runs {
   const { strand, depths, start, end } = setting;
@@ -65,16 +63,18 @@ export function runsOf(setting: Setting, distances = distancesOf(setting.strand,
   const scratch = new Float64Array(2 * count);
   const totals = new Int32Array(2);
 
+  // Most runs end near a quarter of the lap.
+  const block = 16 + Math.ceil(count / 3);
   const newRun = (): Run => ({
     placed: 0,
     blocked: false,
     valid: depths.padded && strand.rowsMatter ? -1 : 0,
-    at: new Float64Array(BLOCK),
-    need: new Float64Array(BLOCK),
-    row: new Uint8Array(BLOCK),
-    rank: new Int32Array(BLOCK),
-    outerBefore: new Int32Array(BLOCK + 1),
-    least: new Float64Array(BLOCK + 1).fill(Number.NaN),
+    at: new Float64Array(block),
+    need: new Float64Array(block),
+    row: new Uint8Array(block),
+    rank: new Int32Array(block),
+    outerBefore: new Int32Array(block + 1),
+    least: new Float64Array(block + 1).fill(Number.NaN),
     next: firstRow,
     outerDeep: 0,
     innerDeep: 0,

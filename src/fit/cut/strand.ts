@@ -201,14 +201,29 @@ const FAR_RANK = 1e6;
 export function distancesOf(strand: Strand, depths: RowDepths): Distances {
   const { ring, style, pads, twoRows } = strand;
   const where = across(ring, style, depths);
+  const lap = pads.length / 2;
   const inRow = (pad: SidePad, row: SidePad['row'], rank: number): Ranked => {
     const setback = strand.rows.cells[pad.cell]?.footprint.setback ?? where.t0;
-    const placed = padAcross(style, where, { ...pad, row }, setback);
-    return { ...pad, row, ...placed, fromStart: rank, fromEnd: rank };
+    return {
+      ...pad,
+      row,
+      ...padAcross(style, where, { ...pad, row }, setback),
+      fromStart: rank,
+      fromEnd: rank,
+    };
   };
   const rowNames: readonly SidePad['row'][] = twoRows ? ['outer', 'inner'] : ['single'];
-  const earlier = rowNames.map((row) => pads.map((pad) => inRow(pad, row, FAR_RANK)));
-  const later = rowNames.map((row) => pads.map((pad) => inRow(pad, row, 3 * FAR_RANK)));
+  const once = pads.slice(0, lap);
+  const earlier = rowNames.map((row) => once.map((pad) => inRow(pad, row, FAR_RANK)));
+  const later = rowNames.map((row) => once.map((pad) => inRow(pad, row, 3 * FAR_RANK)));
+  const lists = pairs(strand);
+  const first = new Int32Array(pads.length + 1);
+  lists.forEach((list, b) => {
+    first[b + 1] = (first[b] ?? 0) + list.length;
+  });
+  const from = Int32Array.from(lists.flat());
+  const least = new Float64Array(4 * from.length);
+  const shift = new Float64Array(from.length);
   const combos: readonly (readonly [number, number])[] = twoRows
     ? [
         [0, 0],
@@ -217,39 +232,40 @@ export function distancesOf(strand: Strand, depths: RowDepths): Distances {
         [1, 0],
       ]
     : [[0, 0]];
-  const starts = startsPacked(strand.rows);
-  const reach = strand.farthest;
+  // The second lap has every pair; a pad of the first one has the pairs of its second self as far as they reach back.
+  for (let b = lap; b < pads.length; b++) {
+    const [start, end] = [first[b] ?? 0, first[b + 1] ?? 0];
+    for (let k = start; k < end; k++) {
+      const a = from[k] ?? 0;
+      const moved = (pads[a]?.offset ?? 0) - (pads[b]?.offset ?? 0);
+      shift[k] = moved;
+      for (const [combo, [ra, rb]] of combos.entries()) {
+        const [x, y] = [earlier[ra]?.[a % lap], later[rb]?.[b - lap]];
+        if (x !== undefined && y !== undefined)
+          least[4 * k + combo] = padDistance(ring, x, y).distance + moved;
+      }
+    }
+    const [to, own] = [first[b - lap + 1] ?? 0, (first[b - lap + 1] ?? 0) - (first[b - lap] ?? 0)];
+    shift.copyWithin(to - own, end - own, end);
+    least.copyWithin(4 * (to - own), 4 * (end - own), 4 * end);
+  }
+  return { first, from, least, shift, t0: where.t0 };
+}
+
+/** For each pad those before it that it may have to keep a distance to, the nearest last. */
+function pairs({ pads, count, rows, farthest: reach }: Strand): readonly (readonly number[])[] {
+  const starts = startsPacked(rows);
   const lists: number[][] = pads.map(() => []);
   pads.forEach((a, i) => {
     for (let j = i + 1; j < pads.length; j++) {
       const b = pads[j];
-      if (b === undefined || b.cell >= a.cell + strand.count) break;
+      if (b === undefined || b.cell >= a.cell + count) break;
       const apart = (starts[b.cell] ?? 0) - (starts[a.cell] ?? 0) - a.offset + b.offset;
       if (b.cell !== a.cell && apart >= reach) break;
       lists[j]?.push(i);
     }
   });
-  const first = new Int32Array(pads.length + 1);
-  lists.forEach((list, b) => {
-    first[b + 1] = (first[b] ?? 0) + list.length;
-  });
-  const from = Int32Array.from(lists.flat());
-  const least = new Float64Array(4 * from.length);
-  const shift = new Float64Array(from.length);
-  lists.forEach((list, b) => {
-    list.forEach((a, k) => {
-      const at = (first[b] ?? 0) + k;
-      const [pa, pb] = [pads[a], pads[b]];
-      if (pa === undefined || pb === undefined) return;
-      shift[at] = pa.offset - pb.offset;
-      combos.forEach(([ra, rb], combo) => {
-        const [x, y] = [earlier[ra]?.[a], later[rb]?.[b]];
-        if (x !== undefined && y !== undefined)
-          least[4 * at + combo] = padDistance(ring, x, y).distance + pa.offset - pb.offset;
-      });
-    });
-  });
-  return { first, from, least, shift, t0: where.t0 };
+  return lists;
 }
 
 /** Depths of rows that sides between two cuts can have, and the most cells of a side that has them. */
