@@ -50,7 +50,7 @@ export interface Assessment {
   readonly groups: readonly Group[];
   readonly supplies: readonly SupplyCount[];
   readonly roads: Roads;
-  readonly discharge: Searched | Missing;
+  readonly discharge: Searched | Unsearched;
   readonly strips: Strips | undefined;
 }
 
@@ -100,33 +100,36 @@ interface Ways {
   readonly layers: Layers;
 }
 
+/** Where resistances are not known, whether there is a path at all still is. */
+export type Unsearched = Missing & { readonly none: Searched['none'] };
+
 function dischargeOf(
   placement: Placement,
   rules: ElectricalRules,
   { arcs, roads, metalOf, layers }: Ways,
-): Searched | Missing {
-  if (rules.discharge === null) return { missing: 'a discharge level' };
+): Searched | Unsearched {
+  if (rules.discharge === null) return { missing: 'a discharge level', none: [] };
   if (roads.unknown.length > 0)
-    return { missing: `the lanes that the pad circuits of ${someOf(roads.unknown)} work on` };
+    return { missing: `the lanes that the pad circuits of ${someOf(roads.unknown)} work on`, none: [] };
+  const peak = dischargePeak(rules.discharge.level);
+  const unsearched = (missing: string): Unsearched => ({
+    missing,
+    none: searchDischarge({ peak, roads, along: arcs.map(() => () => 0), stem: () => 0 }).none,
+  });
   const along: Discharge['along'][number][] = [];
   for (const arc of arcs) {
     const metal = arcMetal(arc, metalOf);
-    if ('missing' in metal) return { missing: `${metal.missing}, for ${arcName(arc.arc)}` };
+    if ('missing' in metal) return unsearched(`${metal.missing}, for ${arcName(arc.arc)}`);
     along.push(alongArc(arc, metal));
   }
   const stems = stemsOf(placement);
   const ohms = new Map<number, number>();
   for (const { pad } of roads.pads) {
     const stem = stemResistance(pad, stems.get(pad.number), layers);
-    if ('missing' in stem) return stem;
+    if ('missing' in stem) return unsearched(stem.missing);
     ohms.set(pad.number, stem.value);
   }
-  return searchDischarge({
-    peak: dischargePeak(rules.discharge.level),
-    roads,
-    along,
-    stem: (pad) => ohms.get(pad.number) ?? 0,
-  });
+  return searchDischarge({ peak, roads, along, stem: (pad) => ohms.get(pad.number) ?? 0 });
 }
 
 export function someOf(names: readonly string[]): string {

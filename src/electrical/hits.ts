@@ -147,7 +147,6 @@ function stemHits(a: Assessment): readonly ElectricalHit[] {
 
 /** Pairs without a path, gathered by what they belong to: a rail by its net, signals by their section. */
 function pathHits({ discharge }: Assessment): readonly ElectricalHit[] {
-  if ('missing' in discharge) return [];
   const gathered = new Map<string, { from: PadEnds; to: PadEnds; count: number }>();
   const kindOf = ({ pad, cell, kind }: PadEnds): string =>
     kind === 'signal' ? `signals of ${cell.cell.section ?? 'no section'}` : pad.net;

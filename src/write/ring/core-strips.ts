@@ -30,7 +30,13 @@ export function drawCoreStrips(page: Pen, name: string, placement: Placement, pl
     const ground = kinds.get(net) === 'ground';
     const fill = ground ? PAD.ground : PAD.supply;
     const strip = group(pen, { class: 'core-strip', 'data-net': net });
-    add(strip, 'path', { class: 'straps', d: straps.map(outline).join(''), fill, stroke: INK.line });
+    add(strip, 'path', {
+      class: 'straps',
+      d: straps.map(outline).join(''),
+      fill,
+      'fill-opacity': '0.45',
+      stroke: INK.line,
+    });
     add(strip, 'path', {
       d: rectangles.map(outline).join(''),
       'fill-rule': 'nonzero',
