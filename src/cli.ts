@@ -2,6 +2,7 @@
 /** The entry: one line a command. Every way out ends in 0, 1 or 2. */
 import { setFlagsFromString } from 'node:v8';
 import { Command, CommanderError } from 'commander';
+import { declareBond } from './commands/bond.ts';
 import { declareBuild } from './commands/build.ts';
 import { declareCells } from './commands/cells.ts';
 import { declareCheck } from './commands/check.ts';
@@ -9,6 +10,7 @@ import type { Declare, Result } from './commands/command.ts';
 import { declareDiff } from './commands/diff.ts';
 import { declareInit } from './commands/init.ts';
 import { declareSupplies } from './commands/supplies.ts';
+import { declareView } from './commands/view.ts';
 
 // A command runs for a fraction of a second: code is compiled for speed only where it is truly hot, which saves a
 // quarter of a cold build. Later versions have no such flag, and complain of flags that they do not know.
@@ -19,8 +21,10 @@ const COMMANDS: readonly Declare[] = [
   declareCheck,
   declareCells,
   declareInit,
+  declareBond,
   declareSupplies,
   declareDiff,
+  declareView,
 ];
 
 const CAUTION = `

@@ -187,7 +187,7 @@ function resolveBonds(
   given.free?.forEach((finger, i) => void knownFinger(finger, at('free', i)));
   for (const pin of Object.keys(text.wires.currents ?? {}))
     knownPin(pin, ['package', 'wires', 'currents', pin], true);
-  checkGroups(context, given.exchange ?? [], pins, knownPin);
+  checkGroups(context, given.exchange ?? [], pins, knownPin, (pin) => by === 'names' || to.has(pin));
   if (by !== 'order' && given.first !== undefined) useless(context, at('first'), `pins go by ${by}`);
   if (by === 'names' && given.free !== undefined) useless(context, at('free'), 'pins go by names');
 
@@ -266,6 +266,7 @@ function checkGroups(
   groups: readonly (readonly string[])[],
   pins: Pins,
   knownPin: (pin: string, path: Path) => boolean,
+  hasOwnFinger: (pin: string) => boolean,
 ): void {
   const seen = new Set<string>();
   groups.forEach((group, g) => {
@@ -277,6 +278,8 @@ function checkGroups(
         report.error(source.placeOf(path), 'no-exchange', `${shown(pin)} cannot take part: ${why}`, mend);
       if (!knownPin(pin, path) || bonded === undefined) return;
       if (seen.has(pin)) refuse('it is listed before', 'list a pin once');
+      else if (!hasOwnFinger(pin))
+        refuse('its finger goes by its place, so it would only get another', 'name its finger under `to`');
       else if (another !== undefined) refuse('several bond pads bear its name', 'leave it out');
       else if (bonded.entry.at !== null)
         refuse('its cell is fixed at a place', 'leave out its `at`, or the pin here');

@@ -24,13 +24,18 @@ export function filesOf(placement: Placement): ReadonlyMap<string, string> {
     ['detail.svg', detailSvg(placement)],
     ['bond-pads.csv', bondPadsCsv(placement)],
     ...(plan.named ? [] : nameSheets(placement)),
-    ...(placement.package === undefined ? [] : bondFiles(placement)),
+    ...bondFiles(placement),
     ...suppliesSheets(placement),
   ]);
 }
 
-/** The bond diagram and the wires' table. */
-function bondFiles(placement: Placement): readonly (readonly [string, string])[] {
+/** The bond diagram, the wires' table and the bond-pad table; none where there is no package. */
+export function bondFiles(placement: Placement): ReadonlyMap<string, string> {
+  if (placement.package === undefined) return new Map();
   const wires = wiresOf(placement);
-  return [...bondSheets(placement, wires), ['wires.csv', wiresCsv(placement, wires)]];
+  return new Map([
+    ...bondSheets(placement, wires),
+    ['wires.csv', wiresCsv(placement, wires)],
+    ['bond-pads.csv', bondPadsCsv(placement)],
+  ]);
 }

@@ -4,6 +4,7 @@ import type { Side } from '../geometry/side.ts';
 import { counted, um } from './numbers.ts';
 import { clean } from './text.ts';
 import { findingsText } from './title.ts';
+import { wireLines } from './wires-text.ts';
 
 const WIDTH = 80;
 /** Findings, arcs and the cells that feed an arc are told up to so many. */
@@ -22,6 +23,7 @@ export function summaryText(placement: Placement): string {
     ...table(sideRows(placement)),
     '',
     ...folded(fillers(placement)),
+    ...wireLines(placement).flatMap((line) => folded(line)),
     ...arcLines(placement),
     '',
     ...findingLines(placement.findings),

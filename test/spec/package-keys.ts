@@ -145,9 +145,11 @@ export const PACKAGE_KEYS: Readonly<Record<string, PackageChange>> = {
     WITH_PADDLE,
   ),
   'package.bonds.unbonded[]': more('bonds: {unbonded: [A1]}', (p) => p.bonds.unbonded, ['A1']),
-  'package.bonds.exchange[][]': more('bonds: {exchange: [[A0, A1]]}', (p) => p.bonds.exchange, [
-    ['A0', 'A1'],
-  ]),
+  'package.bonds.exchange[][]': more(
+    'bonds: {to: {A0: 2, A1: 3}, exchange: [[A0, A1]]}',
+    (p) => p.bonds.exchange,
+    [['A0', 'A1']],
+  ),
   'package.wires.metal': wires('metal: copper', (p) => p.wires.metal, 'copper'),
   'package.wires.diameter': change('diameter: 25', 'diameter: 20', (p) => [p.wires.diameter, p.wires.foot], [
     um(20),

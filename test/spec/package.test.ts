@@ -141,7 +141,13 @@ const CASES: readonly Case[] = [
     'unknown-pin',
     'A9: 1',
   ],
-  ['a group of unlike cells', [bonds('exchange: [[A0, VDD]]')], 'no-exchange', 'VDD]'],
+  ['a group of unlike cells', [bonds('to: {A0: 2, VDD: 3}, exchange: [[A0, VDD]]')], 'no-exchange', 'VDD]'],
+  [
+    'a pin of a group without a finger of its own',
+    [bonds('to: {A0: 2}, exchange: [[A0, A1]]')],
+    'no-exchange',
+    'A1]]',
+  ],
   [
     'a pin of a group whose name two pads bear',
     [
@@ -149,15 +155,18 @@ const CASES: readonly Case[] = [
         '{pin: VDD, cell: pw_vdd}',
         '{pin: VDD, cell: pw_vdd}\n    - {pin: VDD, cell: pw_vdd}\n    - {pin: VDD2, cell: pw_vdd}',
       ],
-      bonds('exchange: [[VDD2, VDD]]'),
+      bonds('to: {VDD: [5, 6], VDD2: 7}, exchange: [[VDD2, VDD]]'),
     ],
     'no-exchange',
     'VDD]]',
   ],
-  ['a pin twice in a group', [bonds('exchange: [[A0, A1, A0]]')], 'no-exchange', 'A0]]'],
+  ['a pin twice in a group', [bonds('to: {A0: 2, A1: 3}, exchange: [[A0, A1, A0]]')], 'no-exchange', 'A0]]'],
   [
     'a pin of a group that is fixed',
-    [['{pin: A1, cell: io_bi}', '{pin: A1, cell: io_bi, at: 800}'], bonds('exchange: [[A0, A1]]')],
+    [
+      ['{pin: A1, cell: io_bi}', '{pin: A1, cell: io_bi, at: 800}'],
+      bonds('to: {A0: 2, A1: 3}, exchange: [[A0, A1]]'),
+    ],
     'no-exchange',
     'A1]]',
   ],
