@@ -6,7 +6,11 @@ import { join } from 'node:path';
 
 const RINGS = ['tide-gauge', 'frost-hub', 'lamp-controller'].map((name) => `fixtures/${name}/ring.yaml`);
 if (existsSync('../shared/open-io-cells'))
-  RINGS.push('fixtures/open-130/inline.ring.yaml', 'fixtures/open-130/staggered.ring.yaml', 'fixtures/open-180/ring.yaml');
+  RINGS.push(
+    'fixtures/open-130/inline.ring.yaml',
+    'fixtures/open-130/staggered.ring.yaml',
+    'fixtures/open-180/ring.yaml',
+  );
 
 const folder = mkdtempSync(join(tmpdir(), 'ringwright-'));
 let compared = 0;
@@ -15,8 +19,14 @@ try {
   for (const [index, ring] of RINGS.entries()) {
     const sets = ['20', '22', '24'].map((version) => {
       const out = join(folder, `${index}-${version}`);
-      execFileSync('npx', ['-y', '-p', `node@${version}`, 'node', 'dist/cli.js', 'build', ring, '-o', out], { stdio: 'pipe' });
-      return new Map(readdirSync(out).sort().map((name) => [name, readFileSync(join(out, name))]));
+      execFileSync('npx', ['-y', '-p', `node@${version}`, 'node', 'dist/cli.js', 'build', ring, '-o', out], {
+        stdio: 'pipe',
+      });
+      return new Map(
+        readdirSync(out)
+          .sort()
+          .map((name) => [name, readFileSync(join(out, name))]),
+      );
     });
     const [first, ...others] = sets;
     for (const other of others) {
