@@ -1,43 +1,98 @@
 /**
- * The ring as its rails see it: which section lies before and after each cell, and the arcs of every lane with
- * their stretches of metal, derived from cells and footprints alone.
+ * The ring as its rails see it: where sections meet, and the arcs of every lane with their stretches of metal, derived
+ * from cells and footprints alone.
  */
 import { carriesLane, type Run } from './kinds.ts';
 import { once } from './once.ts';
 import { type Box, type Frame, highS, lengthOf, lowS, lowT, onDie } from './turn.ts';
-import type { CellView, PadView, SectionView, View } from './view.ts';
-
-/** For each cell of the ring its own section; for a break cell the section of the cell before or after it. */
-export interface RingSections {
-  readonly before: readonly (SectionView | null)[];
-  readonly after: readonly (SectionView | null)[];
-}
+import type { CellView, PadView, View } from './view.ts';
 
 const isBreak = (cell: CellView): boolean => cell.role === 'break';
 
-export const sectionsAround = once(({ ring }): RingSections => {
-  const before = new Array<SectionView | null>(ring.length).fill(null);
-  const after = new Array<SectionView | null>(ring.length).fill(null);
-  let last = ring.findLast((cell) => !isBreak(cell))?.section ?? null;
-  for (let i = 0; i < ring.length; i++) {
-    const cell = ring[i];
-    if (cell !== undefined && !isBreak(cell)) last = cell.section;
-    before[i] = last;
+/** Cells that follow each other, abut and are alike to every rail; a corner or break cell stands for itself. */
+export interface Span {
+  /** Its first cell: kind, side, depth and section are those of all. */
+  readonly first: CellView;
+  last: CellView;
+  count: number;
+  /** Those of its cells whose bond pads feed lanes. */
+  readonly feeders: CellView[];
+}
+
+/** The ring as spans: most of it is fillers and cells whose strips run through alike. */
+export const spansOf = once(({ ring }): readonly Span[] => {
+  const spans: Span[] = [];
+  let last: Span | undefined;
+  for (const cell of ring) {
+    if (last === undefined || !goesOn(last, cell)) {
+      last = { first: cell, last: cell, count: 0, feeders: [] };
+      spans.push(last);
+    }
+    last.last = cell;
+    last.count++;
+    if (cell.pads.some((p) => feedsOf(p).length > 0)) last.feeders.push(cell);
   }
-  let next = ring.find((cell) => !isBreak(cell))?.section ?? null;
-  for (let i = ring.length - 1; i >= 0; i--) {
-    const cell = ring[i];
-    if (cell !== undefined && !isBreak(cell)) next = cell.section;
-    after[i] = next;
+  return spans;
+});
+
+function goesOn({ first, last }: Span, cell: CellView): boolean {
+  if (first.isCorner || cell.isCorner || isBreak(first) || isBreak(cell)) return false;
+  return (
+    first.kind !== null &&
+    first.kind.profile === cell.kind?.profile &&
+    first.section === cell.section &&
+    first.side === cell.side &&
+    first.t0 === cell.t0 &&
+    last.s1 === cell.s0
+  );
+}
+
+/** The sections of the cells next to a break cell, other break cells apart. */
+export interface Parted {
+  readonly before: CellView;
+  readonly after: CellView;
+}
+
+/** Every break cell with the cells that it parts; none where the ring has no other cell. */
+export const partedBy = once((view): ReadonlyMap<CellView, Parted> => {
+  const parted = new Map<CellView, Parted>();
+  for (const { breaks, before, after } of meetings(view))
+    for (const cell of breaks) parted.set(cell, { before, after });
+  return parted;
+});
+
+/** Two cells between which the section may change, and the break cells that stand there. */
+export interface Meeting extends Parted {
+  readonly breaks: readonly CellView[];
+}
+
+/** Every run of break cells, and every other place where cells of two spans meet. */
+export const meetings = once((view): readonly Meeting[] => {
+  const spans = spansOf(view);
+  const start = spans.findIndex((span) => !isBreak(span.first));
+  const found: Meeting[] = [];
+  let before = spans[start]?.last;
+  let breaks: CellView[] = [];
+  for (let k = 1; k <= spans.length && before !== undefined; k++) {
+    const span = spans[(start + k) % spans.length];
+    if (span === undefined) continue;
+    if (isBreak(span.first)) breaks.push(span.first);
+    else {
+      found.push({ before, after: span.first, breaks });
+      before = span.last;
+      breaks = [];
+    }
   }
-  return { before, after };
+  return found;
 });
 
 export interface Arc {
   readonly lane: number;
   readonly closed: boolean;
   /** In ring order from where it begins. */
-  readonly cells: readonly CellView[];
+  readonly spans: readonly Span[];
+  /** How many cells it runs through. */
+  readonly count: number;
   /** Null where no cell of it has a section, or that section has no net on the lane. */
   readonly net: string | null;
   /** The cells whose bond pads feed it. */
@@ -52,23 +107,24 @@ export const railLanes = once((view): readonly number[] => [
 export const carries = (cell: CellView, lane: number): boolean =>
   cell.kind !== null && carriesLane(cell.kind, lane);
 
-/** Whether a bond pad feeds a lane. */
-export const padFeeds = (p: PadView, lane: number): boolean =>
-  p.cell?.kind?.landings[p.landing]?.feeds.includes(lane) === true;
+/** The lanes that a bond pad feeds. */
+export const feedsOf = (p: PadView): readonly number[] => p.cell?.kind?.landings[p.landing]?.feeds ?? [];
 
+/** Whether a bond pad feeds a lane. */
+export const padFeeds = (p: PadView, lane: number): boolean => feedsOf(p).includes(lane);
+
+/** The arcs of a lane: the runs of cells that carry it. */
 export function arcsOf(view: View, lane: number): readonly Arc[] {
-  const { ring } = view;
-  const byKind = view.kinds.map((kind) => carriesLane(kind, lane));
-  const isCarried = (cell: CellView): boolean => cell.kind !== null && byKind[cell.kind.index] === true;
-  const cut = ring.findIndex((cell) => !isCarried(cell));
-  if (ring.length === 0) return [];
-  if (cut < 0) return [arcOf(lane, true, ring)];
+  const spans = spansOf(view);
+  const cut = spans.findIndex((span) => !carries(span.first, lane));
+  if (spans.length === 0) return [];
+  if (cut < 0) return [arcOf(lane, true, spans)];
   const arcs: Arc[] = [];
-  let run: CellView[] = [];
-  for (let k = 1; k <= ring.length; k++) {
-    const cell = ring[(cut + k) % ring.length];
-    if (cell === undefined) continue;
-    if (isCarried(cell)) run.push(cell);
+  let run: Span[] = [];
+  for (let k = 1; k <= spans.length; k++) {
+    const span = spans[(cut + k) % spans.length];
+    if (span === undefined) continue;
+    if (carries(span.first, lane)) run.push(span);
     else if (run.length > 0) {
       arcs.push(arcOf(lane, false, run));
       run = [];
@@ -77,14 +133,17 @@ export function arcsOf(view: View, lane: number): readonly Arc[] {
   return arcs;
 }
 
-function arcOf(lane: number, closed: boolean, cells: readonly CellView[]): Arc {
-  const first = cells.find((cell) => !isBreak(cell));
+function arcOf(lane: number, closed: boolean, spans: readonly Span[]): Arc {
+  const sectioned = spans.find((span) => !isBreak(span.first));
   return {
     lane,
     closed,
-    cells,
-    net: first?.section?.nets.get(lane) ?? null,
-    supplies: cells.filter((cell) => cell.pads.some((p) => padFeeds(p, lane))),
+    spans,
+    count: spans.reduce((sum, span) => sum + span.count, 0),
+    net: sectioned?.first.section?.nets.get(lane) ?? null,
+    supplies: spans.flatMap((span) =>
+      span.feeders.filter((cell) => cell.pads.some((p) => padFeeds(p, lane))),
+    ),
   };
 }
 
@@ -93,48 +152,34 @@ export interface Stretch extends Box {
   readonly layer: string;
 }
 
-/**
- * What an arc covers of one side: some abutting cells whose strips are alike, or as much of a corner cell as lies on
- * that side.
- */
+/** What an arc covers of one side: a span, or as much of a corner cell as lies on that side. */
 interface Piece {
   readonly run: Run;
   readonly side: number;
   /** The outlines' outward edge. */
   readonly t: number;
   readonly s0: number;
-  s1: number;
+  readonly s1: number;
   /** In a corner cell: the edge at which the strips must show, and at which end they stop short of the outline. */
   readonly corner: { readonly edge: 'start' | 'end'; readonly arriving: boolean } | null;
 }
 
 /** The pieces of an arc; a closed one begins and ends in a corner cell, so that no side is parted in two. */
 function piecesOf(arc: Arc, die: Frame): readonly Piece[] {
-  const at = arc.closed ? arc.cells.findIndex((cell) => cell.isCorner) : -1;
-  const cells = at < 0 ? arc.cells : [...arc.cells.slice(at + 1), ...arc.cells.slice(0, at)];
+  const at = arc.closed ? arc.spans.findIndex((span) => span.first.isCorner) : -1;
+  const spans = at < 0 ? arc.spans : [...arc.spans.slice(at + 1), ...arc.spans.slice(0, at)];
+  const corner = at < 0 ? undefined : arc.spans[at]?.first;
   const pieces: Piece[] = [];
-  const first = at < 0 ? undefined : arc.cells[at];
-  if (first !== undefined) pieces.push(...cornerPieces(first, arc.lane, die).slice(1));
-  let last: Piece | undefined;
-  for (const cell of cells) {
-    const run = cell.kind?.lanes.get(arc.lane);
+  if (corner !== undefined) pieces.push(...cornerPieces(corner, arc.lane, die).slice(1));
+  for (const { first, last } of spans) {
+    const run = first.kind?.lanes.get(arc.lane);
     if (run === undefined) continue;
-    if (cell.isCorner) {
-      pieces.push(...cornerPieces(cell, arc.lane, die));
-      last = undefined;
-    } else if (last !== undefined && goesOn(last, run, cell)) last.s1 = cell.s1;
-    else {
-      last = { run, side: cell.side, t: cell.t0, s0: cell.s0, s1: cell.s1, corner: null };
-      pieces.push(last);
-    }
+    if (first.isCorner) pieces.push(...cornerPieces(first, arc.lane, die));
+    else pieces.push({ run, side: first.side, t: first.t0, s0: first.s0, s1: last.s1, corner: null });
   }
-  if (first !== undefined) pieces.push(...cornerPieces(first, arc.lane, die).slice(0, 1));
+  if (corner !== undefined) pieces.push(...cornerPieces(corner, arc.lane, die).slice(0, 1));
   return pieces;
 }
-
-/** Whether a cell abuts a piece of its side and has the same strips at the same depth. */
-const goesOn = (last: Piece, run: Run, cell: CellView): boolean =>
-  last.run.alike === run.alike && last.side === cell.side && last.t === cell.t0 && last.s1 === cell.s0;
 
 /** A corner cell's piece on the side that it follows, up to the next side's row, and its piece on that next side. */
 function cornerPieces(cell: CellView, lane: number, die: Frame): readonly Piece[] {

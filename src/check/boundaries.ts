@@ -3,7 +3,7 @@
  * kinds over and over, so a verdict is kept for each.
  */
 
-import { carries, sectionsAround } from './arcs.ts';
+import { carries, partedBy } from './arcs.ts';
 import type { Face } from './kinds.ts';
 import { once } from './once.ts';
 import { lowT } from './turn.ts';
@@ -37,7 +37,7 @@ const CLEAN: Verdict = { shorts: [], opens: { before: [], after: [] }, steps: []
 /** The boundaries of the ring at which something is amiss. */
 export const troubledBoundaries = once((view): readonly Boundary[] => {
   const { ring } = view;
-  const sections = sectionsAround(view);
+  const parted = partedBy(view);
   const known = new Map<number, Verdict>();
   const found: Boundary[] = [];
   const faces = 2 * view.kinds.length;
@@ -48,8 +48,9 @@ export const troubledBoundaries = once((view): readonly Boundary[] => {
     if (a === undefined || b === undefined || a === b || !meet(a, b)) continue;
     const [left, entered] = [faceLeft(a), faceEntered(b)];
     if (left === null || entered === null) continue;
-    const before = sections.after[i] ?? null;
-    const after = sections.before[j] ?? null;
+    // A break cell's strips carry the nets of whatever they lead to.
+    const before = a.role === 'break' ? (parted.get(a)?.after.section ?? null) : a.section;
+    const after = b.role === 'break' ? (parted.get(b)?.before.section ?? null) : b.section;
     const tBefore = a.isCorner ? lowT((a.side + 1) & 3, view.die, a) : a.t0;
     const key =
       tBefore === b.t0

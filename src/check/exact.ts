@@ -1,6 +1,6 @@
 /** Micrometres of the file as exact units, with a list of the figures that are none. */
 import type { Placement } from '../format/placement.ts';
-import { exactUnits, PER_MICROMETRE } from '../geometry/units.ts';
+import { PER_MICROMETRE } from '../geometry/units.ts';
 
 /** A figure that is no whole number of picometres, or is beyond what is exact. */
 export interface Inexact {
@@ -18,16 +18,18 @@ const FARTHEST = 2 ** 50;
  * reported by `inexactLengths`.
  */
 export function whole(micrometres: number): number {
-  const exact = exactUnits(micrometres);
-  if (exact !== undefined && exact <= FARTHEST && exact >= -FARTHEST) return exact;
-  if (Number.isNaN(micrometres)) return 0;
-  return Math.max(-FARTHEST, Math.min(FARTHEST, Math.round(micrometres * PER_MICROMETRE)));
+  const nearest = Math.round(micrometres * PER_MICROMETRE);
+  if (isUnits(nearest, micrometres)) return nearest + 0;
+  if (Number.isNaN(nearest)) return 0;
+  return Math.max(-FARTHEST, Math.min(FARTHEST, nearest));
 }
 
-const isExact = (micrometres: number): boolean => {
-  const exact = exactUnits(micrometres);
-  return exact !== undefined && exact <= FARTHEST && exact >= -FARTHEST;
-};
+/** Whether a length in micrometres is just so many units, and not beyond what is exact. */
+const isUnits = (units: number, micrometres: number): boolean =>
+  units / PER_MICROMETRE === micrometres && units <= FARTHEST && units >= -FARTHEST;
+
+const isExact = (micrometres: number): boolean =>
+  isUnits(Math.round(micrometres * PER_MICROMETRE), micrometres);
 
 /** Every length of a placement that is no exact number of units. Areas and counts are not lengths. */
 export function inexactLengths(placement: Placement): readonly Inexact[] {

@@ -61,6 +61,8 @@ export interface Kind {
   readonly end: Face;
   /** By lane, those lanes only of which it has strips. */
   readonly lanes: ReadonlyMap<number, Run>;
+  /** A number that kinds share whose strips are alike on every lane. */
+  readonly profile: number;
   readonly ties: readonly (readonly number[])[];
   /** Filled as poses are asked for: by quarter turns, the mirrored ones after the others. */
   readonly poses: (Pose | undefined)[];
@@ -133,6 +135,9 @@ function kindOf(
     for (const { layer, from, to, edges, carry } of strips)
       if (carry === 'through') run.push({ layer, from: whole(from), to: whole(to), edges });
   }
+  const ownLanes = new Map(
+    [...runs].map(([lane, strips]) => [lane, { alike: numberOf(alike, laneKey(strips)), strips }]),
+  );
   return {
     index,
     footprint,
@@ -159,20 +164,25 @@ function kindOf(
     landingNamed: new Map([...footprint.landings.entries()].reverse().map(([k, { name }]) => [name, k])),
     start: { id: 2 * index, strips: faceStrips(footprint, 'start', lanes) },
     end: { id: 2 * index + 1, strips: faceStrips(footprint, 'end', lanes) },
-    lanes: new Map([...runs].map(([lane, strips]) => [lane, { alike: numberOf(alike, strips), strips }])),
+    lanes: ownLanes,
+    profile: numberOf(alike, profileKey(ownLanes)),
     ties: footprint.ties.map((group) => group.map(lanes.of)),
     poses: [],
   };
 }
 
-/** The number that equal lists of strips share. */
-function numberOf(alike: Map<string, number>, strips: readonly RunningStrip[]): number {
-  const key = JSON.stringify(strips.map(({ layer, from, to }) => [layer, from, to]).sort());
-  const known = alike.get(key);
-  if (known !== undefined) return known;
-  alike.set(key, alike.size);
-  return alike.size - 1;
+/** The number that equal keys share. */
+function numberOf(known: Map<string, number>, key: string): number {
+  const number = known.get(key) ?? known.size;
+  known.set(key, number);
+  return number;
 }
+
+const laneKey = (strips: readonly RunningStrip[]): string =>
+  `lane ${JSON.stringify(strips.map(({ layer, from, to }) => [layer, from, to]).sort())}`;
+
+const profileKey = (lanes: ReadonlyMap<number, Run>): string =>
+  `all ${JSON.stringify([...lanes].map(([lane, { alike }]) => [lane, alike]).sort())}`;
 
 function faceStrips(
   footprint: PlacedFootprint,

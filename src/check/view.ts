@@ -167,7 +167,7 @@ export function viewOf(placement: Placement): View {
     cellNamed,
     rows,
     corners,
-    ring: rows.flatMap((row, side) => [...row, ...(corners[side] ?? [])]),
+    ring: rows.flatMap((row, side) => row.concat(corners[side] ?? [])),
     layouts: stylesOf(placement).map((style, side) =>
       layoutOf(style, limits, sidePads[side] ?? [], rows[side] ?? []),
     ),

@@ -22,8 +22,9 @@ function offGrid(view: View): readonly Hit[] {
   const { grid } = view;
   if (grid <= 0) return [];
   const hits: Hit[] = [];
-  const off = (b: Box): boolean =>
-    b.x0 % grid !== 0 || b.y0 % grid !== 0 || b.x1 % grid !== 0 || b.y1 % grid !== 0;
+  // Exact: lengths stay below 2^51 units, so that no quotient but that of a multiple is a whole number.
+  const odd = (length: number): boolean => Math.floor(length / grid) !== length / grid;
+  const off = (b: Box): boolean => odd(b.x0) || odd(b.y0) || odd(b.x1) || odd(b.y1);
   const step = um(grid);
   for (const c of view.cells)
     if (off(c)) hits.push(hitAt(c, `an edge of cell "${c.name}" is off the grid of ${step}`, c.name));
@@ -38,7 +39,7 @@ function offGrid(view: View): readonly Hit[] {
       const item = s.pad?.pad.pin ?? String(s.stem.bondPad);
       hits.push(hitAt(s, `an edge of the stem of "${item}" is off the grid of ${step}`, item));
     }
-  if (view.die.width % grid !== 0 || view.die.height % grid !== 0)
+  if (odd(view.die.width) || odd(view.die.height))
     hits.push(hit(`the die's extents are off the grid of ${step}`, 'die'));
   return hits;
 }

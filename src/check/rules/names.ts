@@ -1,7 +1,7 @@
 /** Names and numbers: each means one thing, and whatever is named is there. */
 import type { Hit, Rule } from '../finding.ts';
 import { hit, hitAt } from '../say.ts';
-import type { PadView, View } from '../view.ts';
+import type { PadView, SectionView, View } from '../view.ts';
 
 /** The keys that come more than once. */
 function doubles<K>(keys: Iterable<K>): readonly K[] {
@@ -61,9 +61,10 @@ function duplicatePins({ placement, pads }: View): readonly Hit[] {
   const listed = new Map<string, string>();
   for (const c of placement.cells)
     for (const pin of c.pins ?? []) {
+      if (seen.has(pin)) continue;
       const before = listed.get(pin);
       listed.set(pin, c.name);
-      if (before !== undefined && !seen.has(pin))
+      if (before !== undefined)
         hits.push(hit(`cells "${before}" and "${c.name}" both list pin "${pin}"`, before, c.name));
     }
   return hits;
@@ -176,16 +177,21 @@ function tiedSignals(view: View): readonly Hit[] {
 }
 
 /** Nets and sections that are listed and that nothing is on or in. */
-function unused({ placement }: View): readonly Hit[] {
+function unused({ placement, sections, cells }: View): readonly Hit[] {
   const nets = new Set(placement.bondPads.map((p) => p.net));
   for (const section of placement.sections) for (const net of Object.values(section.lanes)) nets.add(net);
-  const sections = new Set(placement.cells.map((c) => c.section));
+  const used = new Set<SectionView>();
+  let last: SectionView | null = null;
+  for (const { section } of cells) {
+    if (section !== null && section !== last) used.add(section);
+    last = section;
+  }
   return [
     ...placement.nets
       .filter((net) => !nets.has(net.name))
       .map((net) => hit(`net "${net.name}" is listed, but no lane and no bond pad is on it`, net.name)),
-    ...placement.sections
-      .filter((section) => !sections.has(section.name))
+    ...sections
+      .filter((section) => !used.has(section))
       .map((section) => hit(`section "${section.name}" is listed, but no cell is in it`, section.name)),
   ];
 }

@@ -1,5 +1,5 @@
 /** Rails: strips that meet, break cells that part, arcs that are fed, and the rails that the file lists. */
-import { type Arc, arcsOf, carries, railLanes, sectionsAround, stretchesOf } from '../arcs.ts';
+import { type Arc, arcsOf, carries, feedsOf, meetings, partedBy, railLanes, stretchesOf } from '../arcs.ts';
 import { troubledBoundaries } from '../boundaries.ts';
 import { whole } from '../exact.ts';
 import type { Hit, Rule } from '../finding.ts';
@@ -54,25 +54,20 @@ const steps = (view: View): readonly Hit[] =>
       ),
     );
 
-/** Lanes that only some cells carry, other than break cells: the arc ends there without anything that parts it. */
+/** A cell other than a break cell that has strips of a lane and lets none of them through. */
 function carried(view: View): readonly Hit[] {
-  const verdicts = new Map<number, string>();
-  const hits: Hit[] = [];
-  for (const c of view.ring) {
-    if (c.role === 'break' || c.kind === null || c.section === null) continue;
-    const key = c.kind.index * view.sections.length + c.section.index;
-    let lost = verdicts.get(key);
-    if (lost === undefined) {
-      const { kind, section } = c;
-      lost = [...kind.lanes.keys()]
-        .filter((lane) => section.nets.has(lane) && !carriesLane(kind, lane))
-        .map((lane) => view.lanes.names[lane])
-        .join(', ');
-      verdicts.set(key, lost);
-    }
-    if (lost !== '') hits.push(hitAt(c, `cell "${c.name}" cuts ${lost}, and is no break cell`, c.name));
+  const lost = new Map<Kind, string>();
+  for (const kind of view.kinds) {
+    const cut = [...kind.lanes.keys()].filter((lane) => !carriesLane(kind, lane));
+    if (cut.length > 0 && kind.footprint.role !== 'break') lost.set(kind, laneNames(view, cut));
   }
-  return hits;
+  if (lost.size === 0) return [];
+  return view.ring.flatMap((c) => {
+    const lanes = c.kind === null ? undefined : lost.get(c.kind);
+    return lanes === undefined
+      ? []
+      : [hitAt(c, `cell "${c.name}" cuts ${lanes}, and is no break cell`, c.name)];
+  });
 }
 
 /** The lanes that one of two sections puts a net on. */
@@ -92,31 +87,15 @@ interface Change {
 }
 
 /** Every run of break cells, and every other place where two cells of different sections meet. */
-const changes = once((view): readonly Change[] => {
-  const { ring } = view;
-  const start = ring.findIndex((cell) => cell.role !== 'break');
-  if (start < 0) return [];
-  const found: Change[] = [];
-  let before = ring[start];
-  let breaks: CellView[] = [];
-  for (let k = 1; k <= ring.length; k++) {
-    const cell = ring[(start + k) % ring.length];
-    if (cell === undefined || before === undefined) continue;
-    if (cell.role === 'break') {
-      breaks.push(cell);
-      continue;
-    }
-    const [from, to] = [before.section, cell.section];
-    if (from !== null && to !== null && (breaks.length > 0 || from !== to)) {
-      const lanes = from === to ? [] : lanesOf(from, to);
-      const differing = lanes.filter((lane) => from.nets.get(lane) !== to.nets.get(lane));
-      found.push({ before, after: cell, breaks, from, to, differing });
-    }
-    before = cell;
-    breaks = [];
-  }
-  return found;
-});
+const changes = once((view): readonly Change[] =>
+  meetings(view).flatMap(({ before, after, breaks }): readonly Change[] => {
+    const [from, to] = [before.section, after.section];
+    if (from === null || to === null || (breaks.length === 0 && from === to)) return [];
+    const lanes = from === to ? [] : lanesOf(from, to);
+    const differing = lanes.filter((lane) => from.nets.get(lane) !== to.nets.get(lane));
+    return [{ before, after, breaks, from, to, differing }];
+  }),
+);
 
 const laneNames = (view: View, lanes: readonly number[]): string =>
   few(lanes.map((lane) => view.lanes.names[lane] ?? ''));
@@ -205,10 +184,10 @@ const arcsByLane = once(
 function unfed(view: View): readonly Hit[] {
   const hits: Hit[] = [];
   for (const arc of [...arcsByLane(view).values()].flat()) {
-    const first = arc.cells.find((cell) => cell.role !== 'break');
+    const first = arc.spans.find((span) => span.first.role !== 'break')?.first;
     if (arc.supplies.length > 0 || first === undefined || tiedToFed(arc)) continue;
     const lane = view.lanes.names[arc.lane] ?? '';
-    const sections = [...new Set(arc.cells.flatMap((cell) => cell.section?.name ?? []))];
+    const sections = [...new Set(arc.spans.flatMap((span) => span.first.section?.name ?? []))];
     hits.push(
       hitAt(
         first,
@@ -223,11 +202,12 @@ function unfed(view: View): readonly Hit[] {
 
 /** Whether a cell ties the lane to one that a bond pad of that cell feeds. */
 const tiedToFed = (arc: Arc): boolean =>
-  arc.cells.some((cell) =>
-    cell.kind?.ties.some(
-      (group) =>
-        group.includes(arc.lane) &&
-        cell.pads.some((p) => cell.kind?.landings[p.landing]?.feeds.some((lane) => group.includes(lane))),
+  arc.spans.some((span) =>
+    span.feeders.some((cell) =>
+      cell.kind?.ties.some(
+        (group) =>
+          group.includes(arc.lane) && cell.pads.some((p) => feedsOf(p).some((lane) => group.includes(lane))),
+      ),
     ),
   );
 
@@ -253,7 +233,7 @@ function derivedRails(view: View, lane: number): Listed[] {
       .map((r) => `${r.layer} ${r.x0} ${r.y0} ${r.x1 - r.x0} ${r.y1 - r.y0}`)
       .sort()
       .join('\n'),
-    cells: arc.cells.length,
+    cells: arc.count,
   }));
 }
 
@@ -346,23 +326,22 @@ export function railCounts(view: View): readonly Hit[] {
 }
 
 function partings(view: View): readonly Hit[] {
-  const { ring } = view;
-  const sections = sectionsAround(view);
   const hits: Hit[] = [];
   const listed = new Map<string, string[]>();
   for (const parting of view.placement.partings) {
     const text = `${[...parting.lanes].sort().join(' ')} between ${parting.between.join(' and ')}`;
-    listed.set(parting.cell, [...(listed.get(parting.cell) ?? []), text]);
+    const own = listed.get(parting.cell);
+    if (own === undefined) listed.set(parting.cell, [text]);
+    else own.push(text);
   }
-  ring.forEach((cell, i) => {
-    if (cell.role !== 'break') return;
-    const [from, to] = [sections.before[i] ?? null, sections.after[i] ?? null];
+  for (const [cell, { before, after }] of partedBy(view)) {
+    const [from, to] = [before.section, after.section];
     const cut = lanesOf(from, to).filter((lane) => !carries(cell, lane));
     const lanes = cut.map((lane) => view.lanes.names[lane] ?? '').sort();
     const derived = `${lanes.join(' ')} between ${from?.name ?? ''} and ${to?.name ?? ''}`;
     const own = listed.get(cell.name) ?? [];
     listed.delete(cell.name);
-    if (own.length === 1 && own[0] === derived) return;
+    if (own.length === 1 && own[0] === derived) continue;
     hits.push(
       hitAt(
         cell,
@@ -370,7 +349,7 @@ function partings(view: View): readonly Hit[] {
         cell.name,
       ),
     );
-  });
+  }
   for (const name of listed.keys())
     hits.push(hit(`a parting is listed for "${name}", which is no break cell`, name));
   return hits;
