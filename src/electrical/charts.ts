@@ -110,10 +110,13 @@ function loadChart(
     cuts.length === 0
       ? [{ from: 0, to: base.length, load: 0 }]
       : [...between, ...ends].sort((a, b) => a.from - b.from);
+  // Loads come in the order of the arc, and so do the stretches that they lie in.
+  let k = 0;
   for (const { at, load } of loads) {
     if (load.slope === null || !outputs.has(load.output)) continue;
     const way = ways[at] ?? 0;
-    const own = stretches.find(({ from, to }) => (way >= from && way < to) || way + base.length < to);
+    while (k + 1 < stretches.length && way >= (stretches[k]?.to ?? 0)) k++;
+    const own = way < (stretches[0]?.from ?? 0) ? stretches.at(-1) : stretches[k];
     if (own !== undefined) own.load += load.slope;
   }
   const worst = stretches.reduce((most, { load }) => Math.max(most, load), 0);

@@ -49,7 +49,7 @@ export interface Searched {
 /** Of more clamps and diodes than this on one arc a part is taken: without the others paths only get longer. */
 const MOST_STATIONS = 256;
 /** How many steps of work are spent before the sources are cut down. */
-const WORK = 4e7;
+const WORK = 2e7;
 const FEWEST_SOURCES = 8;
 /** How many pairs without a path are gathered. */
 const MOST_PATHLESS = 10_000;

@@ -160,28 +160,41 @@ export function mostLoaded(
   return most ?? { missing: 'a second cell on it' };
 }
 
-/**
- * What one more supply at the best place would leave of the worst drop: every cell tried on short arcs, sixty-four
- * of them and the worst one on long ones.
- */
-export function oneMore(loaded: LoadedArc, { network, worst }: SolvedArc): { at: number; drop: number } {
-  const n = loaded.arc.cells.length;
-  const tries = 64;
-  const places =
-    n <= 4 * tries
-      ? [...loaded.arc.cells.keys()]
-      : [worst.at, ...Array.from({ length: tries }, (_, k) => Math.floor(((k + 0.5) * n) / tries))];
+/** Arcs of at most so many cells are tried cell by cell for one more supply; of longer ones a few places. */
+const TRY_ALL = 256;
+const TRIES = 16;
+
+/** On a long arc, places between the two feeds around the worst cell: elsewhere a supply cannot help it. */
+function placesToTry({ network, worst }: SolvedArc): readonly number[] {
+  const n = network.draw.length;
+  if (n <= TRY_ALL) return [...network.draw.keys()];
+  let [before, after] = [worst.at - n, worst.at + n];
+  for (const { node } of network.feeds)
+    for (const at of network.closed ? [node - n, node, node + n] : [node]) {
+      if (at <= worst.at) before = Math.max(before, at);
+      if (at >= worst.at) after = Math.min(after, at);
+    }
+  const inside = (at: number): number =>
+    network.closed ? (at + 2 * n) % n : Math.min(n - 1, Math.max(0, at));
+  const step = (after - before) / (TRIES + 1);
+  return [worst.at, ...Array.from({ length: TRIES }, (_, k) => inside(Math.round(before + (k + 1) * step)))];
+}
+
+/** What one more supply at the best place would leave of the worst drop. */
+export function oneMore(loaded: LoadedArc, solved: SolvedArc): { at: number; drop: number } {
+  const { network, worst } = solved;
+  const places = placesToTry(solved);
   // The least of the present stems stands for the new one's.
   const resistance = Math.min(...network.feeds.map((feed) => feed.resistance));
   let best = { at: worst.at, drop: worst.drop };
   for (const at of places) {
     if (loaded.arc.cells[at]?.cell.side === null) continue;
-    const solved = solveRail({
+    const again = solveRail({
       ...network,
       feeds: [...network.feeds, { node: at, voltage: 0, resistance }],
     });
     let drop = 0;
-    for (const value of solved?.drop ?? []) drop = Math.max(drop, value);
+    for (const value of again?.drop ?? []) drop = Math.max(drop, value);
     if (drop < best.drop) best = { at, drop };
   }
   return best;
