@@ -11,6 +11,16 @@ const CAUTION =
 
 const NAME_SIZE = 3.6;
 
+/** What a title block says. */
+export interface Block {
+  readonly ring: string;
+  /** Names the drawing. */
+  readonly what: readonly string[];
+  readonly lines: readonly { readonly text: string; readonly alarm?: boolean }[];
+  /** Say where else to look. */
+  readonly notes: readonly string[];
+}
+
 /**
  * Scale bar and title block at the foot of a column; returns their height. `what` names the drawing, `notes`
  * say where else to look, `scale` is millimetres a micrometre where the whole sheet has one.
@@ -24,10 +34,21 @@ export function drawFoot(
   what: readonly string[],
   notes: readonly string[],
 ): number {
+  return drawBlock(pen, x, width, { ring: placement.ring, what, lines: linesOf(placement), notes }, scale);
+}
+
+/** The same for a sheet that shows no placement. */
+export function drawBlock(
+  pen: Pen,
+  x: number,
+  width: number,
+  block: Block,
+  scale: number | undefined,
+): number {
   const foot = group(pen, { class: 'foot' });
   const column: Column = { pen: foot, x, width, y: 0, end: SHEET.height };
   if (scale !== undefined) scaleBar(column, scale);
-  titleBlock(column, placement, what, notes);
+  titleBlock(column, block);
   foot.attr('transform', `translate(0 ${mm(SHEET.height - SHEET.margin - column.y)})`);
   return column.y;
 }
@@ -66,26 +87,26 @@ function roundLength(most: number): number {
   return [5, 2].map((step) => step * power).find((step) => step <= most) ?? power;
 }
 
-/** The one block that says what the sheet shows; `what` names the drawing, `notes` where else to look. */
-function titleBlock(
-  column: Column,
-  placement: Placement,
-  what: readonly string[],
-  notes: readonly string[],
-): void {
-  const { die, sides, bondPads, findings } = placement;
+/** What a title block says of a placement. */
+function linesOf(placement: Placement): Block['lines'] {
+  const { die, sides, bondPads, findings, rules } = placement;
+  const drawn = rules.shrink === 1 ? '' : `, drawn; silicon \u00d7 ${um(rules.shrink)}`;
+  const bySide = sides.map(({ side, bondPads: n }) => `${side} ${n}`).join(', ');
+  return [
+    { text: `die ${um(die.width)} \u00d7 ${um(die.height)} \u00b5m${drawn}` },
+    { text: `${counted(bondPads.length, 'pad')}: ${bySide}` },
+    { text: stylesText(placement) },
+    { text: findingsText(findings), alarm: findings.some(isError) },
+  ];
+}
+
+/** The one block that says what the sheet shows. */
+function titleBlock(column: Column, { ring, what, lines, notes }: Block): void {
   const top = column.y;
   const block: Column = { ...column, x: column.x + 2, width: column.width - 4, y: top + 2 };
-  line(block, placement.ring, NAME_SIZE);
+  line(block, ring, NAME_SIZE);
   for (const text of what) line(block, text, LEAST_SIZE, INK.quiet);
-  line(
-    block,
-    `die ${um(die.width)} \u00d7 ${um(die.height)} \u00b5m${placement.rules.shrink === 1 ? '' : `, drawn; silicon \u00d7 ${um(placement.rules.shrink)}`}`,
-  );
-  const bySide = sides.map(({ side, bondPads: pads }) => `${side} ${pads}`).join(', ');
-  paragraph(block, `${counted(bondPads.length, 'pad')}: ${bySide}`, 2);
-  paragraph(block, stylesText(placement), 2);
-  line(block, findingsText(findings), LEAST_SIZE, findings.some(isError) ? INK.alarm : INK.text);
+  for (const { text, alarm } of lines) line(block, text, LEAST_SIZE, alarm === true ? INK.alarm : INK.text);
   for (const note of notes) paragraph(block, note, 4, LEAST_SIZE, INK.alarm);
   block.y += 1;
   paragraph(block, CAUTION, 5, LEAST_SIZE, INK.quiet);
