@@ -28,12 +28,15 @@ export interface Relations {
   readonly closePads: readonly { readonly wire: number; readonly pad: number; readonly gap: number }[];
   /** For each wire the nearest pad not its own that it does not pass above; null where there is none near. */
   readonly nearestPad: readonly (Neighbour | null)[];
-  /** Whether so many wires cross that not all pairs were looked at. */
+  /** Whether so many wires cross or lie on one spot that not all pairs were looked at. */
   readonly crowded: boolean;
 }
 
-/** More crossings than this are not counted one by one. */
-const MOST_CROSSINGS = 100_000;
+/** More pairs of a kind than this are not told one by one. */
+const MOST_PAIRS = 20_000;
+
+/** How often wires and pads are compared: some dozens of neighbours each, so that heaps on one spot stall nothing. */
+const effortFor = (count: number): { left: number } => ({ left: 200 * count + 1_000_000 });
 
 const PICOMETRES = 1e6;
 
@@ -51,7 +54,9 @@ export function relationsOf(placement: Placement, wires: readonly StrungWire[]):
   const bonded = placement.package;
   if (bonded === undefined || wires.length === 0)
     return { crossings: [], close: [], nearest: [], closePads: [], nearestPad: [], crowded: false };
-  return { ...amongWires(bonded, wires), ...toPads(placement, bonded, wires) };
+  const among = amongWires(bonded, wires);
+  const pads = toPads(placement, bonded, wires);
+  return { ...among, ...pads, crowded: among.crowded || pads.crowded };
 }
 
 /** Whether two wires run together on purpose: from one pad, or to one finger. */
@@ -93,6 +98,7 @@ function amongWires(
   });
   const crossings: Pair[] = [];
   const close: { pair: Pair; gap: number }[] = [];
+  const effort = effortFor(n);
   let crowded = false;
   for (let i = 0; i < n && !crowded; i++) {
     const [wire, segment] = [wires[i], segments[i]];
@@ -100,15 +106,17 @@ function amongWires(
     mesh.near(segment, reachOf(i) * PICOMETRES, (j) => {
       const [other, theirs] = [wires[j], segments[j]];
       if (j === i || other === undefined || theirs === undefined) return true;
+      if (effort.left-- <= 0) crowded = true;
       const crosses = meet(segment, theirs);
       if (crosses && j > i) {
         crossings.push([i, j]);
-        crowded = crossings.length >= MOST_CROSSINGS;
+        crowded ||= crossings.length >= MOST_PAIRS;
       }
       if (alike(wire, other) && !joined(wire, other)) {
         const gap = gapOf(segment, theirs);
         consider(i, j, gap);
         if (j > i && !crosses && gap < limit) close.push({ pair: [i, j], gap });
+        crowded ||= close.length >= MOST_PAIRS;
       }
       return !crowded;
     });
@@ -148,7 +156,7 @@ function toPads(
   placement: Placement,
   bonded: PlacedPackage,
   wires: readonly StrungWire[],
-): Pick<Relations, 'closePads' | 'nearestPad'> {
+): Pick<Relations, 'closePads' | 'nearestPad' | 'crowded'> {
   const { limits, wires: kind } = bonded;
   const frames = framesOf(placement, bonded);
   const pads = placement.bondPads;
@@ -182,12 +190,17 @@ function toPads(
     mesh.putBox(box, i);
   });
   const closePads: { wire: number; pad: number; gap: number }[] = [];
+  const effort = effortFor(wires.length + pads.length);
   const nearestPad = wires.map((wire, i): Neighbour | null => {
     let best: Neighbour | null = null;
     const segment = segments[i];
     if (segment === undefined) return best;
     mesh.near(segment, ((guess[i] ?? 0) + kind.diameter / 2) * PICOMETRES, (k) => {
       const [pad, box] = [pads[k], boxes[k]];
+      if (effort.left-- <= 0 || closePads.length >= MOST_PAIRS) {
+        effort.left = 0;
+        return false;
+      }
       if (pad === undefined || box === undefined || pad.number === wire.bondPad || above(wire, pad))
         return true;
       const far = best === null ? Number.POSITIVE_INFINITY : Math.max(best.gap, limits.padSpacing);
@@ -199,7 +212,11 @@ function toPads(
     });
     return best;
   });
-  return { closePads: closePads.sort((a, b) => a.wire - b.wire || a.pad - b.pad), nearestPad };
+  return {
+    closePads: closePads.sort((a, b) => a.wire - b.wire || a.pad - b.pad),
+    nearestPad,
+    crowded: effort.left <= 0,
+  };
 }
 
 /** Squares a few pads wide. */

@@ -45,7 +45,7 @@ interface Bond {
   readonly finger: Finger | null;
 }
 
-/** The wires by pad number; none where the placement has no package. */
+/** The wires by pad number; none where the placement has no package, or from or to a place that cannot be. */
 export function stringWires(placement: Placement): readonly StrungWire[] {
   const bonded = placement.package;
   if (bonded === undefined) return [];
@@ -60,13 +60,21 @@ export function stringWires(placement: Placement): readonly StrungWire[] {
   bonds.sort((a, b) => a.pad.number - b.pad.number);
   const starts = startsOf(placement, bonded, frames, bonds);
   const ends = endsOf(bonded, frames, bonds, starts);
-  const shares = new Map<string, number>();
-  for (const { pad } of bonds) shares.set(pad.pin, (shares.get(pad.pin) ?? 0) + 1);
-  return bonds.map((bond, i) => {
+  const known = bonds.flatMap((bond, i) => {
     const [from, to] = [starts[i] ?? ORIGIN, ends[i] ?? ORIGIN];
-    return wireOf(bonded, frames, bond, i + 1, from, to, shares.get(bond.pad.pin) ?? 1);
+    return within(from) && within(to) ? [{ bond, from, to }] : [];
   });
+  const shares = new Map<string, number>();
+  for (const { bond } of known) shares.set(bond.pad.pin, (shares.get(bond.pad.pin) ?? 0) + 1);
+  return known.map(({ bond, from, to }, i) =>
+    wireOf(bonded, frames, bond, i + 1, from, to, shares.get(bond.pad.pin) ?? 1),
+  );
 }
+
+/** A kilometre: a placement that was edited may say anything, and nothing is strung beyond that. */
+const FARTHEST = 1e9;
+
+const within = ({ x, y }: Spot): boolean => Math.abs(x) <= FARTHEST && Math.abs(y) <= FARTHEST;
 
 const ORIGIN: Spot = { x: 0, y: 0 };
 

@@ -11,6 +11,8 @@ const RANGES = {
   pad: [5, 1_000],
   grid: [0.0005, 1],
   edge: [0, 2_000],
+  wire: [8, 600],
+  package: [200, 100_000],
 } as const;
 
 export function suspect(report: Report, source: Source, text: KnownText): void {
@@ -37,6 +39,10 @@ export function suspect(report: Report, source: Source, text: KnownText): void {
   look(['core', 'height'], text.core?.height, 'die', 'a core height');
   for (const key of ['street', 'seal', 'clearance'] as const)
     look(['edge', key], text.edge?.[key], 'edge', `an edge ${key}`);
+  look(['package', 'wires', 'diameter'], text.package?.wires.diameter, 'wire', 'a wire diameter');
+  const fingers = text.package?.fingers;
+  if (typeof fingers === 'object' && 'distance' in fingers)
+    look(['package', 'fingers', 'distance'], fingers.distance, 'package', 'a distance of fingers');
   look(['bondPads', 'pitch'], text.bondPads?.pitch, 'pitch', 'a pitch');
   look(['bondPads', 'spacing'], text.bondPads?.spacing, 'edge', 'a spacing');
   for (const [name, kind] of Object.entries(text.bondPads?.kinds ?? {}))

@@ -30,7 +30,7 @@ const crowded: Look = ({ relations, placement }) =>
   relations.crowded
     ? [
         {
-          message: 'so many wires cross that not all pairs of them were looked at',
+          message: 'so many wires cross or lie on one spot that not all pairs of them were looked at',
           items: [placement.ring],
         },
       ]
