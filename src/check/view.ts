@@ -194,12 +194,12 @@ function inOrder<T>(list: T[], compare: (a: T, b: T) => number): void {
   }
 }
 
-/** The first of each key. */
+/** The first of each key: set from the last to the first, each entry is written once. */
 function firstBy<K, T>(list: readonly T[], key: (item: T) => K): Map<K, T> {
   const map = new Map<K, T>();
-  for (const item of list) {
-    const k = key(item);
-    if (!map.has(k)) map.set(k, item);
+  for (let i = list.length - 1; i >= 0; i--) {
+    const item = list[i];
+    if (item !== undefined) map.set(key(item), item);
   }
   return map;
 }

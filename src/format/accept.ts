@@ -39,7 +39,7 @@ type Check = z.core.$ZodCheck<never>;
 
 /** The least and greatest length that a string's checks allow; undefined where there is a check of another kind. */
 function lengthBounds(checks: readonly Check[]): readonly [number, number] | undefined {
-  let [least, most] = [0, Number.POSITIVE_INFINITY];
+  let [least, most] = [0, Infinity];
   for (const check of checks) {
     if (check instanceof z.core.$ZodCheckMinLength) least = Math.max(least, check._zod.def.minimum);
     else if (check instanceof z.core.$ZodCheckMaxLength) most = Math.min(most, check._zod.def.maximum);
@@ -55,8 +55,8 @@ function numberAcceptor(schema: z.core.$ZodNumber): Accepts | undefined {
     if (schema._zod.def.format !== 'safeint') return undefined;
     whole = true;
   }
-  let [above, below] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
-  let [least, most] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+  let [above, below] = [-Infinity, Infinity];
+  let [least, most] = [-Infinity, Infinity];
   for (const check of def.checks ?? []) {
     if (check instanceof z.core.$ZodCheckGreaterThan) {
       const { value, inclusive } = check._zod.def;
@@ -69,6 +69,12 @@ function numberAcceptor(schema: z.core.$ZodNumber): Accepts | undefined {
     } else if (!(check instanceof z.core.$ZodCheckNumberFormat)) return undefined;
     else if (check._zod.def.format !== 'safeint') return undefined;
     else whole = true;
+  }
+  if (!whole && most === Infinity && below === Infinity) {
+    // What nearly every field is, with no more than it takes.
+    if (above === -Infinity && least === -Infinity) return (value) => Number.isFinite(value);
+    if (above === -Infinity) return (value) => typeof value === 'number' && value >= least && value < below;
+    if (least === -Infinity) return (value) => typeof value === 'number' && value > above && value < below;
   }
   return (value) =>
     typeof value === 'number' &&
