@@ -4,6 +4,7 @@
  */
 import { carriesLane, type Run } from './kinds.ts';
 import { once } from './once.ts';
+import { few } from './say.ts';
 import { type Box, type Frame, highS, lengthOf, lowS, lowT, onDie } from './turn.ts';
 import type { CellView, PadView, View } from './view.ts';
 
@@ -107,6 +108,10 @@ export const railLanes = once((view): readonly number[] => [
 export const carries = (cell: CellView, lane: number): boolean =>
   cell.kind !== null && carriesLane(cell.kind, lane);
 
+/** The names of lanes for a message. */
+export const laneNames = (view: View, lanes: readonly number[]): string =>
+  few(lanes.map((lane) => view.lanes.names[lane] ?? ''));
+
 /** The lanes that a bond pad feeds. */
 export const feedsOf = (p: PadView): readonly number[] => p.cell?.kind?.landings[p.landing]?.feeds ?? [];
 
@@ -114,7 +119,7 @@ export const feedsOf = (p: PadView): readonly number[] => p.cell?.kind?.landings
 export const padFeeds = (p: PadView, lane: number): boolean => feedsOf(p).includes(lane);
 
 /** The arcs of a lane: the runs of cells that carry it. */
-export function arcsOf(view: View, lane: number): readonly Arc[] {
+function arcsOf(view: View, lane: number): readonly Arc[] {
   const spans = spansOf(view);
   const cut = spans.findIndex((span) => !carries(span.first, lane));
   if (spans.length === 0) return [];
@@ -132,6 +137,9 @@ export function arcsOf(view: View, lane: number): readonly Arc[] {
   }
   return arcs;
 }
+
+/** All arcs, lane by lane. */
+export const arcs = once((view): readonly Arc[] => railLanes(view).flatMap((lane) => arcsOf(view, lane)));
 
 function arcOf(lane: number, closed: boolean, spans: readonly Span[]): Arc {
   const sectioned = spans.find((span) => !isBreak(span.first));

@@ -1,7 +1,9 @@
 /** The pairs of shapes that come too near each other to be passed over, found once for all rules on distances. */
+
+import type { Limits } from './limits.ts';
 import { closeAmong, closeBetween, effortFor, type Sorted, sortedAlong } from './near.ts';
 import { isVertical } from './turn.ts';
-import type { CellView, Limits, PadView, StemView } from './view.ts';
+import type { CellView, PadView, StemView } from './view.ts';
 
 export interface Closeness {
   readonly cells: readonly (readonly [CellView, CellView])[];

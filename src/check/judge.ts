@@ -5,7 +5,7 @@
 import type { Finding, Placement } from '../format/placement.ts';
 import type { Hit, Judged, Severity } from './finding.ts';
 import { IDLE_WAIVER, ruleList, UNKNOWN_RULE } from './rules.ts';
-import { names } from './say.ts';
+import { names, readable } from './say.ts';
 import { viewOf } from './view.ts';
 
 type Waiver = Placement['rules']['waivers'][number];
@@ -50,7 +50,7 @@ function findingOf(rule: string, severity: Severity, hit: Hit, waiver: Waiver | 
   return {
     rule,
     severity,
-    message: hit.message,
+    message: readable(hit.message),
     items: hit.items,
     ...(hit.at === undefined ? {} : { x: hit.at.x / 1e6, y: hit.at.y / 1e6 }),
     ...(waiver === undefined ? {} : { waived: waiver.reason }),

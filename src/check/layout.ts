@@ -2,7 +2,8 @@
  * What stands where along t on each side: as the rules and the bond pads ask (section 2 of the ring model), and as
  * the cells have it. Both are kept, so that one slipped cell is blamed and not all others.
  */
-import type { CellView, Limits, PadView, Style } from './view.ts';
+import type { Limits } from './limits.ts';
+import type { CellView, PadView, Style } from './view.ts';
 
 export interface SideLayout {
   readonly style: Style;

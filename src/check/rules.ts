@@ -1,12 +1,17 @@
 /** All rules, in the order in which their findings are listed. */
 import type { Rule } from './finding.ts';
+import { BREAK_RULES } from './rules/breaks.ts';
 import { CELL_RULES } from './rules/cells.ts';
+import { CORE_RULES } from './rules/core.ts';
 import { DERIVED_RULES } from './rules/derived.ts';
 import { DISTANCE_RULES } from './rules/distances.ts';
 import { EXACTNESS_RULES } from './rules/exactness.ts';
 import { FOOTPRINT_RULES } from './rules/footprints.ts';
+import { LISTED_RAIL_RULES } from './rules/listed-rails.ts';
 import { NAME_RULES } from './rules/names.ts';
 import { NEIGHBOUR_RULES } from './rules/neighbours.ts';
+import { NUMBERING_RULES } from './rules/numbering.ts';
+import { OPENING_RULES } from './rules/openings.ts';
 import { PAD_RULES } from './rules/pads.ts';
 import { RAIL_RULES } from './rules/rails.ts';
 import { RING_RULES } from './rules/ring.ts';
@@ -41,11 +46,16 @@ export const ruleList: readonly Rule[] = [
   ...FOOTPRINT_RULES,
   ...CELL_RULES,
   ...RING_RULES,
+  ...CORE_RULES,
   ...PAD_RULES,
+  ...NUMBERING_RULES,
+  ...OPENING_RULES,
   ...DISTANCE_RULES,
   ...STEM_RULES,
   ...SECTION_RULES,
   ...RAIL_RULES,
+  ...BREAK_RULES,
+  ...LISTED_RAIL_RULES,
   ...NEIGHBOUR_RULES,
   ...DERIVED_RULES,
   ...META_RULES,

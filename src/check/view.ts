@@ -2,11 +2,12 @@
  * The placement as the rules see it: exact integers, names resolved, and the order of the ring found by where
  * things stand, never by their place in a list. Nothing here trusts a figure that the file could have derived.
  */
-import type { BondPad, PlacedCell, PlacedFootprint, Placement, Rules, Stem } from '../format/placement.ts';
+import type { BondPad, PlacedCell, PlacedFootprint, Placement, Stem } from '../format/placement.ts';
 import { type Closeness, closenessOf } from './closeness.ts';
 import { whole } from './exact.ts';
 import { type Kind, kindsOf, type LaneNumbers, laneNumbers, poseAt } from './kinds.ts';
 import { layoutOf, type SideLayout } from './layout.ts';
+import { type Limits, limitsOf } from './limits.ts';
 import { type Box, type Frame, type Pose, sideIndex } from './turn.ts';
 
 export interface SectionView {
@@ -64,27 +65,6 @@ export interface StemView extends Box {
   readonly stem: Stem;
   /** Null where no bond pad has the number. */
   readonly pad: PadView | null;
-}
-
-/** The limits as exact units. */
-export interface Limits {
-  readonly street: number;
-  readonly seal: number;
-  /** Street, seal ring and clearance. */
-  readonly allowance: number;
-  readonly core: { readonly width: number; readonly height: number; readonly clearance: number };
-  readonly pitch: number;
-  readonly spacing: number;
-  readonly openingSpacing: number;
-  readonly openingInset: number;
-  readonly openingToSeal: { readonly least: number; readonly most: number | null };
-  readonly toCell: number;
-  readonly rowGap: number;
-  readonly inset: number;
-  readonly stemWidth: number;
-  readonly stemSpacing: number;
-  readonly cornerClearance: number;
-  readonly cornerPitches: readonly { readonly pads: number; readonly pitch: number }[];
 }
 
 export type Style = Placement['sides'][number]['style'];
@@ -202,37 +182,6 @@ function firstBy<K, T>(list: readonly T[], key: (item: T) => K): Map<K, T> {
     if (item !== undefined) map.set(key(item), item);
   }
   return map;
-}
-
-function limitsOf(rules: Rules): Limits {
-  const { edge, core, pads, rows, stems, corners } = rules;
-  const street = whole(edge.street);
-  const seal = whole(edge.seal);
-  return {
-    street,
-    seal,
-    allowance: street + seal + whole(edge.clearance),
-    core: {
-      width: whole(core.width),
-      height: whole(core.height),
-      clearance: whole(core.clearance),
-    },
-    pitch: whole(pads.pitch),
-    spacing: whole(pads.spacing),
-    openingSpacing: whole(pads.openingSpacing),
-    openingInset: whole(pads.openingInset),
-    openingToSeal: {
-      least: whole(pads.openingToSeal.least),
-      most: pads.openingToSeal.most === null ? null : whole(pads.openingToSeal.most),
-    },
-    toCell: whole(pads.toCell),
-    rowGap: whole(rows.gap),
-    inset: whole(rows.inset),
-    stemWidth: whole(stems.width),
-    stemSpacing: whole(stems.spacing),
-    cornerClearance: whole(corners.clearance),
-    cornerPitches: corners.pitches.map((step) => ({ pads: step.pads, pitch: whole(step.pitch) })),
-  };
 }
 
 function sectionsOf(placement: Placement, lanes: LaneNumbers): readonly SectionView[] {

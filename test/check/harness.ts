@@ -7,14 +7,18 @@ import type { Finding, Placement } from '../../src/format/placement.ts';
 import { readPlacement } from '../../src/format/read.ts';
 import { CELL_OPERATORS } from './operators/cells.ts';
 import { FIELD_OPERATORS } from './operators/fields.ts';
+import { FOOTPRINT_OPERATORS } from './operators/footprints.ts';
 import { type Draft, diceFrom, type Operator } from './operators/operator.ts';
 import { PAD_OPERATORS } from './operators/pads.ts';
 import { RAIL_OPERATORS } from './operators/rails.ts';
+import { STEM_OPERATORS } from './operators/stems.ts';
 
 export const OPERATORS: readonly Operator[] = [
   ...CELL_OPERATORS,
   ...PAD_OPERATORS,
+  ...STEM_OPERATORS,
   ...RAIL_OPERATORS,
+  ...FOOTPRINT_OPERATORS,
   ...FIELD_OPERATORS,
 ];
 

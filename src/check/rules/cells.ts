@@ -1,22 +1,10 @@
 /** Each cell by itself: what it is, how large, how it is turned, where its drawing's origin lies. */
 
 import { whole } from '../exact.ts';
-import type { Hit, Rule } from '../finding.ts';
+import type { Rule } from '../finding.ts';
 import { hitAt, um } from '../say.ts';
 import { isVertical, sideName } from '../turn.ts';
-import type { CellView, View } from '../view.ts';
-
-/** Runs a look at each cell and gathers what it says. */
-const eachCell =
-  (look: (cell: CellView, view: View) => Hit | undefined) =>
-  (view: View): readonly Hit[] => {
-    const hits: Hit[] = [];
-    for (const cell of view.cells) {
-      const found = look(cell, view);
-      if (found !== undefined) hits.push(found);
-    }
-    return hits;
-  };
+import { eachCell } from './each.ts';
 
 const role = eachCell((c) => {
   if (c.kind !== null && c.cell.role !== c.kind.footprint.role)

@@ -3,7 +3,7 @@ import type { Hit, Rule } from '../finding.ts';
 import { hit } from '../say.ts';
 import { SIDE_NAMES, sideName } from '../turn.ts';
 import type { View } from '../view.ts';
-import { railCounts } from './rails.ts';
+import { railCounts } from './listed-rails.ts';
 
 function sideCounts(view: View): readonly Hit[] {
   const hits: Hit[] = [];

@@ -1,10 +1,11 @@
 /** How close bond pads may come: to each other, to the die corner, to cells that allow none on top. */
 import type { Hit, Rule } from '../finding.ts';
+import type { Limits } from '../limits.ts';
 import { closerThan } from '../near.ts';
 import { once } from '../once.ts';
 import { hitAt, hitBetween, um } from '../say.ts';
 import { lengthOf, sideName } from '../turn.ts';
-import type { Limits, PadView, View } from '../view.ts';
+import type { PadView, View } from '../view.ts';
 
 /** Two bond pads that follow each other in a row, and how many of the row lie between them and the nearer corner. */
 type Neighbours = readonly [first: PadView, second: PadView, beyond: number];

@@ -1,21 +1,10 @@
 /** Each bond pad by itself: its cell, landing and pin, its row, its opening, and its number. */
 import type { Hit, Rule } from '../finding.ts';
 import { hit, hitAt, um } from '../say.ts';
-import { type Box, lowT, sideIndex, sideName } from '../turn.ts';
+import { type Box, sideName } from '../turn.ts';
 import type { PadView, View } from '../view.ts';
+import { eachPad } from './each.ts';
 import { wantsStem } from './stems.ts';
-
-/** Runs a look at each bond pad and gathers what it says. */
-const eachPad =
-  (look: (pad: PadView, view: View) => Hit | undefined) =>
-  (view: View): readonly Hit[] => {
-    const hits: Hit[] = [];
-    for (const pad of view.pads) {
-      const found = look(pad, view);
-      if (found !== undefined) hits.push(found);
-    }
-    return hits;
-  };
 
 /** What the footprint says of a pad's landing; undefined where there is none. */
 const landingOf = (p: PadView) => p.cell?.kind?.landings[p.landing];
@@ -127,25 +116,6 @@ const row = eachPad((p, view) => {
   );
 });
 
-/** Which row a side with two begins with, unless the description named a row. */
-function rowFirst(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
-  const { first } = view.placement.rules.rows;
-  view.sidePads.forEach((pads, at) => {
-    const leading = pads[0];
-    if (leading === undefined || leading.pad.row === 'single' || leading.pad.row === first) return;
-    if (!pads.some((p) => p.pad.row === first)) return;
-    hits.push(
-      hitAt(
-        leading,
-        `the ${sideName(at)} side begins with the ${leading.pad.row} row; the rules name the ${first} one first`,
-        leading.pad.pin,
-      ),
-    );
-  });
-  return hits;
-}
-
 /** Over circuit a pad lies within its cell's depth. */
 const depth = eachPad((p, view) => {
   if (view.layouts[p.side]?.style !== 'over-circuit' || p.cell === null) return undefined;
@@ -237,74 +207,6 @@ function unbonded(view: View): readonly Hit[] {
   return hits;
 }
 
-/** Numbers run from 1 around the ring, from the end of the side and in the direction that the file names. */
-function numbering(view: View): readonly Hit[] {
-  const { start, direction } = view.placement.numbering;
-  const from = sideIndex(start.side);
-  const forward = direction === 'counter-clockwise';
-  const around = forward ? view.ringPads : [...view.ringPads].reverse();
-  const first = startOf(view, from, start.end, forward);
-  const at = first === undefined ? 0 : around.indexOf(first);
-  const hits: Hit[] = [];
-  for (let k = 0; k < around.length; k++) {
-    const p = around[(at + k) % around.length];
-    if (p === undefined || p.pad.number === k + 1) continue;
-    hits.push(
-      hitAt(
-        p,
-        `the bond pad of "${p.pad.pin}" bears number ${p.pad.number}; counted around the ring it is ${k + 1}`,
-        p.pad.pin,
-      ),
-    );
-  }
-  return hits;
-}
-
-/** The pad that counting starts with: on the named side, or on the next one that has any. */
-function startOf(view: View, from: number, end: 'first' | 'last', forward: boolean): PadView | undefined {
-  const own = view.sidePads[from] ?? [];
-  if (own.length > 0) return end === 'first' ? own[0] : own[own.length - 1];
-  for (let k = 1; k < 4; k++) {
-    const pads = view.sidePads[(from + (forward ? k : 4 - k)) & 3] ?? [];
-    if (pads.length > 0) return forward ? pads[0] : pads[pads.length - 1];
-  }
-  return undefined;
-}
-
-const openingInset = eachPad((p, view) => {
-  const o = p.opening;
-  const inset = Math.min(o.x0 - p.x0, o.y0 - p.y0);
-  if (inset >= view.limits.openingInset) return undefined;
-  return hitAt(
-    p,
-    `metal reaches ${um(inset)} beyond the opening of "${p.pad.pin}"; at least ${um(view.limits.openingInset)} are asked for`,
-    p.pad.pin,
-  );
-});
-
-/** To the seal ring's inner edge: the least on every side of the die, the most on the pad's own. */
-const openingToSeal = eachPad((p, view) => {
-  const { limits, die } = view;
-  const o = p.opening;
-  const seal = limits.street + limits.seal;
-  const nearest = Math.min(o.x0, o.y0, die.width - o.x1, die.height - o.y1) - seal;
-  const { pin } = p.pad;
-  if (nearest < limits.openingToSeal.least)
-    return hitAt(
-      p,
-      `the opening of "${pin}" is ${um(nearest)} from the seal ring; at least ${um(limits.openingToSeal.least)} are asked for`,
-      pin,
-    );
-  const own = lowT(p.side, die, o) - seal;
-  const { most } = limits.openingToSeal;
-  if (most === null || own <= most) return undefined;
-  return hitAt(
-    p,
-    `the opening of "${pin}" is ${um(own)} from the seal ring; at most ${um(most)} are allowed`,
-    pin,
-  );
-});
-
 const emptyDie = (view: View): readonly Hit[] =>
   view.pads.length > 0 ? [] : [hit('the ring has no bond pad at all', view.placement.ring)];
 
@@ -338,13 +240,6 @@ export const PAD_RULES: readonly Rule[] = [
     run: row,
   },
   {
-    name: 'row-first',
-    severity: 'note',
-    protects: 'That whoever relies on the row that comes first knows of a side that begins with the other.',
-    mend: 'Nothing, where the description names the row; else exchange the rows.',
-    run: rowFirst,
-  },
-  {
     name: 'pad-depth',
     severity: 'error',
     protects: 'That a bond pad over circuit is carried by its cell over its whole depth.',
@@ -373,7 +268,7 @@ export const PAD_RULES: readonly Rule[] = [
     run: missing,
   },
   {
-    name: 'pin-unbonded',
+    name: 'pin-without-pad',
     severity: 'note',
     protects: 'That a pin is left without a bond pad on purpose only.',
     mend: 'Give the cell a bond pad, unless it shall have none.',
@@ -385,26 +280,5 @@ export const PAD_RULES: readonly Rule[] = [
     protects: 'That a ring can be bonded.',
     mend: 'Add the bond pads.',
     run: emptyDie,
-  },
-  {
-    name: 'numbering',
-    severity: 'error',
-    protects: 'That the assembly house counts the bond pads as the list does.',
-    mend: 'Number the bond pads from 1 in ring order, from the start and in the direction that the file names.',
-    run: numbering,
-  },
-  {
-    name: 'opening-inset',
-    severity: 'error',
-    protects: 'That metal reaches far enough beyond the passivation opening on all sides.',
-    mend: 'Enlarge the metal or reduce the opening.',
-    run: openingInset,
-  },
-  {
-    name: 'opening-to-seal',
-    severity: 'error',
-    protects: 'That the opening keeps its least and greatest distance to the seal ring.',
-    mend: 'Change the clearance inside the seal ring, the row or the opening.',
-    run: openingToSeal,
   },
 ];

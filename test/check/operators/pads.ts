@@ -1,4 +1,4 @@
-/** Corruptions of bond pads and stems. */
+/** Corruptions of bond pads. */
 import {
   along,
   type Draft,
@@ -7,7 +7,6 @@ import {
   feedsOf,
   footprintOf,
   inward,
-  isOutside,
   isVertical,
   type Operator,
   operator,
@@ -67,7 +66,7 @@ export const PAD_OPERATORS: readonly Operator[] = [
     shiftTo(pad, (isVertical(pad.side) ? pad.height : pad.width) / 2 + p.rules.stems.width);
     return true;
   }),
-  operator('a bond pad gone with its stem and the numbers closed up', 'pin-unbonded', (p, dice) => {
+  operator('a bond pad gone with its stem and the numbers closed up', 'pin-without-pad', (p, dice) => {
     const pad = dice.of(others(p).filter((b) => p.bondPads.filter((o) => o.cell === b.cell).length === 1));
     if (pad === undefined) return false;
     drop(p.bondPads, pad);
@@ -246,80 +245,6 @@ export const PAD_OPERATORS: readonly Operator[] = [
     const f = cell === undefined ? undefined : footprintOf(p, cell);
     if (f === undefined) return false;
     f.padOnTop = false;
-    return true;
-  }),
-  operator('a stem gone', 'stem-missing', (p, dice) => {
-    const stem = dice.of(p.stems);
-    if (stem === undefined) return false;
-    drop(p.stems, stem);
-    return true;
-  }),
-  operator('a stem doubled', 'stem-needless', (p, dice) => {
-    const stem = dice.of(p.stems);
-    if (stem === undefined) return false;
-    p.stems.push(structuredClone(stem));
-    return true;
-  }),
-  operator('a stem where the pad lies on its cell', 'stem-needless', (p, dice) => {
-    const pad = dice.of(p.bondPads.filter((b) => !isOutside(p, b.side)));
-    if (pad === undefined) return false;
-    p.stems.push({
-      bondPad: pad.number,
-      layers: p.rules.stems.layers,
-      x: pad.x,
-      y: pad.y,
-      width: 5,
-      height: 5,
-    });
-    return true;
-  }),
-  operator('a stem moved by one grid step', 'stem-shape', (p, dice) => {
-    const stem = dice.of(p.stems);
-    if (stem === undefined) return false;
-    stem[dice.below(2) === 0 ? 'x' : 'y'] += p.units.grid;
-    return true;
-  }),
-  operator('a stem narrowed', 'stem-shape', (p, dice) => {
-    const stem = dice.of(p.stems);
-    if (stem === undefined) return false;
-    stem.width -= p.units.grid;
-    return true;
-  }),
-  operator('a stem widened into its neighbours', 'stem-spacing', (p, dice) => {
-    const stem = dice.of(p.stems);
-    const pad = p.bondPads.find((b) => b.number === stem?.bondPad);
-    const others = p.bondPads.filter((b) => b.side === pad?.side && b !== pad);
-    if (stem === undefined || pad === undefined || others.length === 0) return false;
-    const by = p.die.width + p.die.height;
-    if (isVertical(pad.side)) [stem.y, stem.height] = [stem.y - by, stem.height + 2 * by];
-    else [stem.x, stem.width] = [stem.x - by, stem.width + 2 * by];
-    return true;
-  }),
-  operator('a stem over a cell not its own', 'stem-on-cell', (p, dice) => {
-    const stem = dice.of(p.stems);
-    const pad = p.bondPads.find((b) => b.number === stem?.bondPad);
-    const cell = dice.of(p.cells.filter((c) => c.name !== pad?.cell));
-    if (stem === undefined || pad === undefined || cell === undefined) return false;
-    [stem.x, stem.y] = [cell.x, cell.y];
-    return true;
-  }),
-  operator('a stem on another layer', 'stem-layers', (p, dice) => {
-    const stem = dice.of(p.stems);
-    if (stem === undefined) return false;
-    stem.layers = dice.below(2) === 0 ? [] : ['M1'];
-    return true;
-  }),
-  operator('a stem of another bond pad', 'stem-missing', (p, dice) => {
-    const stem = dice.of(p.stems);
-    const other = dice.of(p.bondPads.filter((b) => b.number !== stem?.bondPad));
-    if (stem === undefined || other === undefined) return false;
-    stem.bondPad = other.number;
-    return true;
-  }),
-  operator('a stem of no bond pad', 'unknown-name', (p, dice) => {
-    const stem = dice.of(p.stems);
-    if (stem === undefined) return false;
-    stem.bondPad = 9999;
     return true;
   }),
 ];

@@ -1,0 +1,79 @@
+/** Corruptions of stems. */
+import { drop, isOutside, isVertical, type Operator, operator } from './operator.ts';
+
+export const STEM_OPERATORS: readonly Operator[] = [
+  operator('a stem gone', 'stem-missing', (p, dice) => {
+    const stem = dice.of(p.stems);
+    if (stem === undefined) return false;
+    drop(p.stems, stem);
+    return true;
+  }),
+  operator('a stem doubled', 'stem-needless', (p, dice) => {
+    const stem = dice.of(p.stems);
+    if (stem === undefined) return false;
+    p.stems.push(structuredClone(stem));
+    return true;
+  }),
+  operator('a stem where the pad lies on its cell', 'stem-needless', (p, dice) => {
+    const pad = dice.of(p.bondPads.filter((b) => !isOutside(p, b.side)));
+    if (pad === undefined) return false;
+    p.stems.push({
+      bondPad: pad.number,
+      layers: p.rules.stems.layers,
+      x: pad.x,
+      y: pad.y,
+      width: 5,
+      height: 5,
+    });
+    return true;
+  }),
+  operator('a stem moved by one grid step', 'stem-shape', (p, dice) => {
+    const stem = dice.of(p.stems);
+    if (stem === undefined) return false;
+    stem[dice.below(2) === 0 ? 'x' : 'y'] += p.units.grid;
+    return true;
+  }),
+  operator('a stem narrowed', 'stem-shape', (p, dice) => {
+    const stem = dice.of(p.stems);
+    if (stem === undefined) return false;
+    stem.width -= p.units.grid;
+    return true;
+  }),
+  operator('a stem widened into its neighbours', 'stem-spacing', (p, dice) => {
+    const stem = dice.of(p.stems);
+    const pad = p.bondPads.find((b) => b.number === stem?.bondPad);
+    const others = p.bondPads.filter((b) => b.side === pad?.side && b !== pad);
+    if (stem === undefined || pad === undefined || others.length === 0) return false;
+    const by = p.die.width + p.die.height;
+    if (isVertical(pad.side)) [stem.y, stem.height] = [stem.y - by, stem.height + 2 * by];
+    else [stem.x, stem.width] = [stem.x - by, stem.width + 2 * by];
+    return true;
+  }),
+  operator('a stem over a cell not its own', 'stem-on-cell', (p, dice) => {
+    const stem = dice.of(p.stems);
+    const pad = p.bondPads.find((b) => b.number === stem?.bondPad);
+    const cell = dice.of(p.cells.filter((c) => c.name !== pad?.cell));
+    if (stem === undefined || pad === undefined || cell === undefined) return false;
+    [stem.x, stem.y] = [cell.x, cell.y];
+    return true;
+  }),
+  operator('a stem on another layer', 'stem-layers', (p, dice) => {
+    const stem = dice.of(p.stems);
+    if (stem === undefined) return false;
+    stem.layers = dice.below(2) === 0 ? [] : ['M1'];
+    return true;
+  }),
+  operator('a stem of another bond pad', 'stem-missing', (p, dice) => {
+    const stem = dice.of(p.stems);
+    const other = dice.of(p.bondPads.filter((b) => b.number !== stem?.bondPad));
+    if (stem === undefined || other === undefined) return false;
+    stem.bondPad = other.number;
+    return true;
+  }),
+  operator('a stem of no bond pad', 'unknown-name', (p, dice) => {
+    const stem = dice.of(p.stems);
+    if (stem === undefined) return false;
+    stem.bondPad = 9999;
+    return true;
+  }),
+];
