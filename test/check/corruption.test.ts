@@ -17,7 +17,7 @@ import { demonstrations, samples } from './samples.ts';
 const SAMPLES = samples();
 const PROOF = process.env.PROOF !== undefined;
 /** Trials of each operator on each sample and on each demonstration; random rings, tried once each. */
-const [TRIALS, ON_DEMONSTRATIONS, RANDOM] = PROOF ? [60, 20, 120] : [2, 1, 3];
+const [TRIALS, ON_DEMONSTRATIONS, RANDOM] = PROOF ? [25, 8, 100] : [2, 1, 3];
 
 it('finds the samples sound', () => {
   for (const { placement } of SAMPLES)
