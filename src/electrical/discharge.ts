@@ -47,7 +47,7 @@ export interface Searched {
 }
 
 /** Of more clamps and diodes than this on one arc a part is taken: without the others paths only get longer. */
-const MOST_STATIONS = 256;
+const MOST_STATIONS = 128;
 /** How many steps of work are spent before the sources are cut down. */
 const WORK = 2e7;
 const FEWEST_SOURCES = 8;

@@ -9,11 +9,11 @@ import { SOURCES } from './sources.ts';
 /** The worst loop of a supply group with the grounds of its lanes' pairs, and the pads that form it. */
 export function worstLoop(supply: Group, grounds: readonly Group[], bonding: Bonding | undefined): Figure {
   if (bonding === undefined) return notAssessed('the bond wires: `wires` or `package`');
-  const across = grounds.flatMap((ground) => supplyCells(ground).flatMap(({ pads }) => pads));
+  const nearest = nearestOf(grounds.flatMap((ground) => supplyCells(ground).flatMap(({ pads }) => pads)));
   let worst: { pad: BondPad; ground: BondPad; loop: number; apart: number } | undefined;
   for (const { pads } of supplyCells(supply))
     for (const pad of pads) {
-      const ground = nearest(pad, across);
+      const ground = nearest(pad);
       const [go] = bonding.of(pad);
       const [back] = ground === undefined ? [] : bonding.of(ground);
       if (ground === undefined || go === undefined || back === undefined) continue;
@@ -31,12 +31,42 @@ export function worstLoop(supply: Group, grounds: readonly Group[], bonding: Bon
   );
 }
 
-function nearest(pad: BondPad, others: readonly BondPad[]): BondPad | undefined {
-  let best: BondPad | undefined;
-  let least = Number.POSITIVE_INFINITY;
-  for (const other of others) {
-    const apart = Math.hypot(pad.x - other.x, pad.y - other.y);
-    if (apart < least) [best, least] = [other, apart];
+/** Squares wide enough that a ground's neighbours are mostly in the next one. */
+const SQUARE = 500;
+
+/** A finder of the nearest of many pads: by squares of the plane, outward from the one asked for until nothing nearer can come. */
+function nearestOf(pads: readonly BondPad[]): (pad: BondPad) => BondPad | undefined {
+  const squares = new Map<string, BondPad[]>();
+  const at = (length: number): number => Math.floor(length / SQUARE);
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const pad of pads) {
+    const [i, j] = [at(pad.x), at(pad.y)];
+    low = Math.min(low, i, j);
+    high = Math.max(high, i, j);
+    const list = squares.get(`${i} ${j}`);
+    if (list === undefined) squares.set(`${i} ${j}`, [pad]);
+    else list.push(pad);
   }
-  return best;
+  return (pad) => {
+    const [i, j] = [at(pad.x), at(pad.y)];
+    let best: BondPad | undefined;
+    let least = Number.POSITIVE_INFINITY;
+    const look = (a: number, b: number): void => {
+      for (const other of squares.get(`${a} ${b}`) ?? []) {
+        const apart = Math.hypot(pad.x - other.x, pad.y - other.y);
+        if (apart < least) [best, least] = [other, apart];
+      }
+    };
+    const most = Math.max(high, i, j) - Math.min(low, i, j);
+    for (let ring = 0; ring <= most && (ring - 1) * SQUARE < least; ring++)
+      for (let k = -ring; k <= ring; k++) {
+        look(i + k, j - ring);
+        if (ring === 0) continue;
+        look(i + k, j + ring);
+        if (Math.abs(k) === ring) continue;
+        look(i - ring, j + k);
+        look(i + ring, j + k);
+      }
+    return best;
+  };
 }

@@ -160,41 +160,85 @@ export function mostLoaded(
   return most ?? { missing: 'a second cell on it' };
 }
 
-/** Arcs of at most so many cells are tried cell by cell for one more supply; of longer ones a few places. */
+/** Arcs of at most so many cells are tried cell by cell for one more supply. */
 const TRY_ALL = 256;
+/** On longer ones so many places are tried between the two feeds around the worst cell: elsewhere none can help it. */
 const TRIES = 16;
+/** And only the stretch of so many feeds to both sides is solved again: what a supply does fades at each of them. */
+const FEEDS_AROUND = 8;
 
-/** On a long arc, places between the two feeds around the worst cell: elsewhere a supply cannot help it. */
-function placesToTry({ network, worst }: SolvedArc): readonly number[] {
+/** A stretch of an arc around its worst cell, its ends held at the voltages that they have. */
+interface Stretch {
+  readonly network: RailNetwork;
+  /** The arc's cell at the stretch's first node. */
+  readonly start: number;
+  /** The worst drop beyond it. */
+  readonly beyond: number;
+  readonly places: readonly number[];
+}
+
+function stretchOf({ network, solution, worst }: SolvedArc): Stretch {
   const n = network.draw.length;
-  if (n <= TRY_ALL) return [...network.draw.keys()];
-  let [before, after] = [worst.at - n, worst.at + n];
-  for (const { node } of network.feeds)
-    for (const at of network.closed ? [node - n, node, node + n] : [node]) {
-      if (at <= worst.at) before = Math.max(before, at);
-      if (at >= worst.at) after = Math.min(after, at);
-    }
-  const inside = (at: number): number =>
-    network.closed ? (at + 2 * n) % n : Math.min(n - 1, Math.max(0, at));
-  const step = (after - before) / (TRIES + 1);
-  return [worst.at, ...Array.from({ length: TRIES }, (_, k) => inside(Math.round(before + (k + 1) * step)))];
+  const all = { network, start: 0, beyond: 0 };
+  if (n <= TRY_ALL) return { ...all, places: [...network.draw.keys()] };
+  const cell = (at: number): number => (network.closed ? (at + 2 * n) % n : at);
+  const away = network.feeds
+    .flatMap(({ node }) => (network.closed ? [node - n, node, node + n] : [node]))
+    .sort((a, b) => a - b);
+  const before = away.filter((at) => at <= worst.at);
+  const after = away.filter((at) => at >= worst.at);
+  const [near, far] = [before.at(-1) ?? 0, after[0] ?? n - 1];
+  const places = [
+    worst.at,
+    ...Array.from({ length: TRIES }, (_, k) => Math.round(near + ((k + 1) * (far - near)) / (TRIES + 1))),
+  ];
+  const low = before.at(-FEEDS_AROUND) ?? 0;
+  const high = after[FEEDS_AROUND - 1] ?? n - 1;
+  if (high - low >= n - 1) return { ...all, places: places.map(cell) };
+  const length = high - low + 1;
+  const drop = (at: number): number => solution.drop[cell(at)] ?? 0;
+  const hold = (node: number) => ({ node, voltage: -drop(low + node), resistance: 0 });
+  const own = network.feeds.flatMap((feed) =>
+    [feed.node - n, feed.node, feed.node + n].flatMap((at) =>
+      at > low && at < high && (network.closed || at === feed.node) ? [{ ...feed, node: at - low }] : [],
+    ),
+  );
+  let beyond = 0;
+  for (let at = high; at < low + n; at++) if (network.closed || at < n) beyond = Math.max(beyond, drop(at));
+  if (!network.closed) for (let at = 0; at < low; at++) beyond = Math.max(beyond, drop(at));
+  return {
+    network: {
+      closed: false,
+      resistance: Float64Array.from({ length: length - 1 }, (_, i) => network.resistance[cell(low + i)] ?? 0),
+      draw: Float64Array.from({ length }, (_, i) => network.draw[cell(low + i)] ?? 0),
+      feeds: [hold(0), ...own, hold(length - 1)],
+    },
+    start: low,
+    beyond,
+    places: places.map((at) => at - low).filter((at) => at > 0 && at < length - 1),
+  };
 }
 
 /** What one more supply at the best place would leave of the worst drop. */
 export function oneMore(loaded: LoadedArc, solved: SolvedArc): { at: number; drop: number } {
-  const { network, worst } = solved;
-  const places = placesToTry(solved);
+  const { network, start, beyond, places } = stretchOf(solved);
+  const n = loaded.arc.cells.length;
   // The least of the present stems stands for the new one's.
-  const resistance = Math.min(...network.feeds.map((feed) => feed.resistance));
-  let best = { at: worst.at, drop: worst.drop };
-  for (const at of places) {
+  const resistance = solved.network.feeds.reduce(
+    (least, feed) => Math.min(least, feed.resistance),
+    Number.POSITIVE_INFINITY,
+  );
+  let best = solved.worst;
+  for (const place of places) {
+    const at = (start + place + 2 * n) % n;
     if (loaded.arc.cells[at]?.cell.side === null) continue;
     const again = solveRail({
       ...network,
-      feeds: [...network.feeds, { node: at, voltage: 0, resistance }],
+      feeds: [...network.feeds, { node: place, voltage: 0, resistance }],
     });
-    let drop = 0;
-    for (const value of again?.drop ?? []) drop = Math.max(drop, value);
+    let drop = beyond;
+    // Of a stretch drops count from the supply's voltage, not from its own held end.
+    for (const value of again?.voltage ?? []) drop = Math.max(drop, -value);
     if (drop < best.drop) best = { at, drop };
   }
   return best;

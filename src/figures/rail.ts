@@ -124,7 +124,11 @@ function loopVoltages({ conductance, current }: Sources, resistance: Float64Arra
 /** A list turned so that it starts at an index, and its first `more` elements again at the end. */
 function turned(list: Float64Array, start: number, more: number): Float64Array {
   const n = list.length;
-  return Float64Array.from({ length: n + more }, (_, i) => at(list, (start + i) % n));
+  const result = new Float64Array(n + more);
+  result.set(list.subarray(start));
+  result.set(list.subarray(0, start), n - start);
+  for (let i = n; i < n + more; i++) result[i] = at(result, i - n);
+  return result;
 }
 
 function voltagesOf({ closed, resistance }: RailNetwork, sources: Sources): Float64Array {
@@ -153,7 +157,9 @@ export function solveRail(network: RailNetwork): RailSolution | undefined {
   const sources = sourcesOf(network, reference);
   const above = voltagesOf(network, sources);
   const n = above.length;
-  const current = resistance.map((r, i) => (at(above, i) - at(above, (i + 1) % n)) / r);
+  const current = new Float64Array(resistance.length);
+  for (let i = 0; i < current.length; i++)
+    current[i] = (at(above, i) - at(above, i + 1 === n ? 0 : i + 1)) / at(resistance, i);
   const before = (node: number): number =>
     node > 0 ? at(current, node - 1) : closed ? at(current, n - 1) : 0;
   const after = (node: number): number => (node < current.length ? at(current, node) : 0);

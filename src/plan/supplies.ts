@@ -114,13 +114,14 @@ function rowOf(
     return open ? [i] : [];
   });
   const fixed = items.flatMap(({ entry }, i) => (feeds(entry, ground) ? [i] : []));
+  const standing = new Set(fixed);
   return {
     supply: need.lane,
     ground,
     items,
     loads: loadsOf(electrical, items),
     closed: need.closed,
-    allowed: allowed.filter((place) => !fixed.includes(place)),
+    allowed: allowed.filter((place) => !standing.has(place)),
     fixed,
   };
 }
@@ -231,10 +232,12 @@ function pinNames(ring: Ring): (net: string) => string {
         const net = nets[k];
         if (net !== undefined && !first.has(net)) first.set(net, pin);
       }
+  const next = new Map<string, number>();
   return (net) => {
     const stem = first.get(net) ?? net;
-    let k = 2;
+    let k = next.get(stem) ?? 2;
     while (taken.has(`${stem}_${k}`)) k++;
+    next.set(stem, k);
     const name = taken.has(stem) ? `${stem}_${k}` : stem;
     taken.add(name);
     return name;

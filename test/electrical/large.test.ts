@@ -5,7 +5,9 @@
  */
 import { expect, test } from 'vitest';
 import { assess } from '../../src/electrical/assess.ts';
+import { oneMore } from '../../src/electrical/rails.ts';
 import { isAssessed } from '../../src/figures/figure.ts';
+import { solveRail } from '../../src/figures/rail.ts';
 import { withSupplies } from '../../src/plan/supplies.ts';
 import { largeNeeds, largePlacement } from './large.ts';
 
@@ -32,4 +34,21 @@ test('supplies set on 10 000 pads: as many pairs as asked for, none beside anoth
   expect(new Set(set.map(({ pin }) => pin)).size).toBe(set.length);
   const all = Object.values(ring.sides).flatMap((side) => side.entries);
   expect(all.length).toBe(10_000 + set.length);
+});
+
+test('one more supply on a long arc: what a stretch of it tells is what the whole arc would', () => {
+  const placement = largePlacement(4000);
+  const a = assess(placement);
+  if (a === undefined) throw new Error('assessed');
+  for (const [i, loaded] of a.arcs.entries()) {
+    const rail = a.rails[i];
+    if (rail === undefined || 'missing' in rail) throw new Error('solved');
+    const { at, drop } = oneMore(loaded, rail);
+    const resistance = Math.min(...rail.network.feeds.map((feed) => feed.resistance));
+    const feeds = [...rail.network.feeds, { node: at, voltage: 0, resistance }];
+    const whole = solveRail({ ...rail.network, feeds })?.drop ?? new Float64Array();
+    const worst = whole.reduce((most, value) => Math.max(most, value), 0);
+    expect(Math.abs(drop - worst)).toBeLessThanOrEqual(1e-9 * worst);
+    expect(drop).toBeLessThanOrEqual(rail.worst.drop);
+  }
 });
