@@ -9,6 +9,7 @@ import { declareCheck } from './commands/check.ts';
 import type { Declare, Result } from './commands/command.ts';
 import { declareDiff } from './commands/diff.ts';
 import { declareInit } from './commands/init.ts';
+import { declareSize } from './commands/size.ts';
 import { declareSupplies } from './commands/supplies.ts';
 import { declareView } from './commands/view.ts';
 
@@ -23,6 +24,7 @@ const COMMANDS: readonly Declare[] = [
   declareInit,
   declareBond,
   declareSupplies,
+  declareSize,
   declareDiff,
   declareView,
 ];

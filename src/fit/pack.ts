@@ -13,6 +13,7 @@
 import { commonStep } from '../geometry/units.ts';
 import type { FillerSet } from './fillers.ts';
 import type { DistanceRule } from './rules.ts';
+import { type Tight, tightFills, tightLength, tightPlacing } from './tight.ts';
 
 export interface PackCell {
   readonly width: number;
@@ -59,6 +60,8 @@ export interface Stuck {
 
 export interface Packing {
   readonly problem: PackProblem;
+  /** The placing that no other has a cell earlier than, where there is one for certain. */
+  readonly tight: Tight | null;
   /** Placings of all cells, none ruled out by another; empty where a fixed cell cannot be placed. */
   readonly labels: readonly Label[];
   readonly stuck: Stuck | null;
@@ -67,8 +70,26 @@ export interface Packing {
 /** More labels than this on one cell are not kept; the packing is then said to be incomplete by an exception. */
 const MOST_LABELS = 20_000;
 
-/** All placings; with `most` given, those that lose no more by weight, which are all the fewer to compare. */
+/**
+ * All placings; with `most` given, those that lose no more by weight, which are all the fewer to compare. Where the
+ * greedy placing is tight the others are only looked for when it does not answer what is asked.
+ */
 export function pack(problem: PackProblem, most = Number.POSITIVE_INFINITY): Packing {
+  const tight = most === Number.POSITIVE_INFINITY ? tightPlacing(problem) : null;
+  if (tight === null) return packAll(problem, most);
+  let all: readonly Label[] | null = null;
+  return {
+    problem,
+    tight,
+    get labels() {
+      all ??= packAll(problem, most).labels;
+      return all;
+    },
+    stuck: null,
+  };
+}
+
+function packAll(problem: PackProblem, most: number): Packing {
   const { cells } = problem;
   const byTo = rulesByTo(problem);
   const lookBack = oldestNeeded(problem);
@@ -93,9 +114,9 @@ export function pack(problem: PackProblem, most = Number.POSITIVE_INFINITY): Pac
       }
     }
     labels = undominated(next, nextFillers, window);
-    if (labels.length === 0) return { problem, labels, stuck: { cell: i, earliest } };
+    if (labels.length === 0) return { problem, tight: null, labels, stuck: { cell: i, earliest } };
   }
-  return { problem, labels, stuck: null };
+  return { problem, tight: null, labels, stuck: null };
 }
 
 /** What a cell weighs that does not start at its older place. */
@@ -197,11 +218,13 @@ function oldestNeeded(problem: PackProblem): readonly number[] {
 
 /** The least length of the die's side, not below one, that some placing fills; Infinity where there is none. */
 export function nextLength(packing: Packing, atLeast: number): number {
-  const { problem, labels } = packing;
+  const { problem, tight } = packing;
   if (problem.cells.length === 0)
     return problem.start + problem.end + problem.lastFillers.atLeast(atLeast - problem.start - problem.end);
+  const certain = tight === null ? null : tightLength(problem, tight, atLeast);
+  if (certain !== null) return certain;
   let best = Number.POSITIVE_INFINITY;
-  for (const label of labels) {
+  for (const label of packing.labels) {
     const end = lastEnd(problem, label) + problem.end;
     best = Math.min(best, end + problem.lastFillers.atLeast(Math.max(atLeast, label.reach) - end));
   }
@@ -216,9 +239,10 @@ export const fills = (packing: Packing, length: number): boolean => nextLength(p
  * early as possible; null: none.
  */
 export function placing(packing: Packing, length: number): readonly number[] | null {
-  const { problem, labels } = packing;
+  const { problem, tight } = packing;
   if (problem.cells.length === 0) return fills(packing, length) ? [] : null;
-  const fit = labels
+  if (tight !== null && tightFills(problem, tight, length)) return tight.places;
+  const fit = packing.labels
     .filter(
       (label) =>
         label.reach <= length && problem.lastFillers.isLegal(length - lastEnd(problem, label) - problem.end),
@@ -232,6 +256,7 @@ export function placing(packing: Packing, length: number): readonly number[] | n
 
 /** The same packing with only the placings that move the fewest kept pins. */
 export function keepingMost(packing: Packing): Packing {
+  if (packing.tight !== null) return packing;
   const least = packing.labels.reduce((lost, label) => Math.min(lost, label.lost), Number.POSITIVE_INFINITY);
   return { ...packing, labels: packing.labels.filter((label) => label.lost === least) };
 }

@@ -3,14 +3,14 @@ import { coreWays } from '../fit/core.ts';
 import { cutOrder } from '../fit/cut/cut.ts';
 import type { Die } from '../fit/die.ts';
 import type { Fit } from '../fit/fit.ts';
-import { SIDES, type Side } from '../geometry/side.ts';
+import { nextSide, SIDES, type Side, sideLength } from '../geometry/side.ts';
 import { micrometres, units } from '../geometry/units.ts';
 import type { PlannedCell } from '../plan/plan.ts';
 import type { Problem } from '../problems/problem.ts';
 import type { Ring } from '../spec/ring.ts';
 import { inStyles } from './alternatives.ts';
 import { type Laid, layBound } from './layouts.ts';
-import { measureWith } from './measure.ts';
+import { leastLength, measureWith } from './measure.ts';
 import { type Further, roomFor } from './room.ts';
 import type { Given, GivenStyle } from './sizes.ts';
 
@@ -27,27 +27,41 @@ export function givenOf(ring: Ring, die: Die, styles: readonly Laid[], further: 
       const measured = outcome.ok
         ? measureWith(outcome.value.fit.plan, outcome.value.fit.rows)
         : one.measured;
-      const short = outcome.ok ? coreProblems(held, outcome.value.fit) : outcome.problems;
+      const short = outcome.ok ? coreProblems(held, outcome.value.fit) : misfits(one, die, outcome.problems);
       const fits = outcome.ok && short.length === 0;
-      const room = (
-        side: Side,
-        unit: readonly PlannedCell[] | null,
-        base?: readonly PlannedCell[],
-      ): number | null =>
-        unit === null || measured === null ? null : roomFor(measured, side, die, unit, base);
+      const room = (side: Side, unit: readonly PlannedCell[] | null, alone = false): number | null =>
+        unit === null || measured === null ? null : roomFor(measured, side, die, unit, alone);
       return {
         name: one.name,
         problems: short,
         sides: SIDES.map((side) => ({
           side,
           pads: measured?.rows[side].pads.length ?? 0,
-          holds: room(side, further.usual, []),
+          holds: room(side, further.usual, true),
           more: fits ? room(side, further.usual) : null,
           pairs: fits ? room(side, further.pair?.cells ?? null) : null,
         })),
       };
     }),
   };
+}
+
+/** What does not fit: by axis the side that asks for the most, where sides are too long; else what the fit says. */
+function misfits({ measured }: Laid, die: Die, problems: readonly Problem[]): readonly Problem[] {
+  const tooShort = SIDES.filter((side) => leastLength(measured, side) > sideLength(side, die));
+  const worst = tooShort.filter((side) => {
+    const across = nextSide(nextSide(side));
+    const [own, other] = [leastLength(measured, side), leastLength(measured, across)];
+    return (
+      own > other ||
+      (own === other && SIDES.indexOf(side) < SIDES.indexOf(across)) ||
+      !tooShort.includes(across)
+    );
+  });
+  const named = problems.filter((problem) =>
+    worst.some((side) => problem.message.startsWith(`the ${side} side`)),
+  );
+  return named.length > 0 ? named : problems;
 }
 
 /** A given die that holds the ring but not the core. */

@@ -77,7 +77,7 @@ function mixName(styles: Readonly<Record<Side, Style>>, overCircuit: 1 | 2): str
 
 /**
  * Mixes by side: where a single side decides an axis, the same ring with that side in another style, if that makes the
- * die less. Of one style's mixes with another the least is kept, with the fewest sides changed.
+ * die less; only with styles that are denser all around. Of one style's mixes with another the least is kept, with the fewest sides changed.
  */
 export function mixesOf(ring: Ring, laid: readonly Laid[]): readonly Laid[] {
   const mixes: Laid[] = [];
@@ -87,7 +87,7 @@ export function mixesOf(ring: Ring, laid: readonly Laid[]): readonly Laid[] {
     if (tight.length === 0) continue;
     for (const other of laid) {
       // Both over circuit would need two numbers of rows in one ring.
-      if (other === base || other.choice.style === base.choice.style) continue;
+      if (other.choice.style === base.choice.style || !lessDie(other.fit.die, base.fit.die)) continue;
       const overCircuit =
         base.choice.style === 'over-circuit' ? base.choice.overCircuit : other.choice.overCircuit;
       let best: Laid | null = null;

@@ -85,12 +85,13 @@ function supplyPair(ring: Ring): SupplyPair | null {
 const feeds = (footprint: Footprint, lane: string): boolean =>
   footprint.landings.some((landing) => landing.feeds.includes(lane));
 
-/** Whether a side with these cells, and the ring around it, fills a die. */
+/** Whether a side with these cells, and the ring around it unless it is looked at alone, fills a die. */
 function holds(
   measured: Measured,
   side: Side,
   cells: readonly PlannedCell[],
   die: Die,
+  alone: boolean,
 ): 'yes' | 'no' | 'too long' {
   const { plan, fillers } = measured;
   const changed = { ...plan, sides: { ...plan.sides, [side]: cells } };
@@ -101,9 +102,8 @@ function holds(
   const length = sideLength(side, die);
   if (packing === null || nextLength(packing, 0) > length) return 'too long';
   if (!fills(packing, length)) return 'no';
-  return sameRows(measured.rows[side], own.value) || othersHold(measured, side, own.value, die)
-    ? 'yes'
-    : 'too long';
+  const fit = alone || sameRows(measured.rows[side], own.value) || othersHold(measured, side, own.value, die);
+  return fit ? 'yes' : 'too long';
 }
 
 const sameRows = (a: SideRows, b: SideRows): boolean => a.t0 === b.t0 && a.inner === b.inner;
@@ -122,7 +122,7 @@ function othersHold(measured: Measured, side: Side, own: SideRows, die: Die): bo
 }
 
 /**
- * How often some cells can be put after those of a side, the die as it is. The search doubles and halves on what is too
+ * How often some cells can be put after those of a side, or on the side alone, the die as it is. The search doubles and halves on what is too
  * long, and then steps down to a number of cells whose gaps can be filled.
  */
 export function roomFor(
@@ -130,14 +130,15 @@ export function roomFor(
   side: Side,
   die: Die,
   unit: readonly PlannedCell[],
-  base: readonly PlannedCell[] = measured.plan.sides[side],
+  alone = false,
 ): number {
+  const base = alone ? [] : measured.plan.sides[side];
   const verdicts = new Map<number, ReturnType<typeof holds>>();
   const verdict = (times: number): ReturnType<typeof holds> => {
     const known = verdicts.get(times);
     if (known !== undefined) return known;
     const cells = [...base, ...Array.from({ length: times }, () => unit).flat()];
-    const found = holds(measured, side, cells, die);
+    const found = holds(measured, side, cells, die, alone);
     verdicts.set(times, found);
     return found;
   };

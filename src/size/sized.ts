@@ -29,7 +29,6 @@ export function sizedOf(laid: Laid, further: Further, exclusion: number, describ
     limits: { width: limitOf(laid, 'width'), height: limitOf(laid, 'height') },
     sides: SIDES.map((side) => {
       const least = leastLength(measured, side);
-      const pitch = usualPitch(measured, side);
       const room = (unit: readonly PlannedCell[] | null): number | null =>
         unit === null ? null : roomFor(measured, side, die, unit);
       return {
@@ -41,7 +40,7 @@ export function sizedOf(laid: Laid, further: Further, exclusion: number, describ
         slack: um(sideLength(side, die) - least),
         more: room(further.usual),
         pairs: room(further.pair?.cells ?? null),
-        pitch: pitch === null ? null : um(pitch),
+        pitch: pitchOf(measured, side),
       };
     }),
     core: { x: um(core.x), y: um(core.y), width: um(core.width), height: um(core.height) },
@@ -83,32 +82,35 @@ function coreRectangle({ ring, fit }: Laid): { x: number; y: number; width: numb
 /** What binds most on each side, sides that agree told together. */
 function bindingsOf(measured: Measured): readonly BindingText[] {
   const relaxed = new Map<string, Measured | null>();
-  const texts: { -readonly [K in keyof BindingText]: BindingText[K] }[] = [];
+  const texts = new Map<string, BindingText>();
   for (const side of SIDES) {
     const [most] = bindings(measured, side);
     if (most === undefined) continue;
     if (!relaxed.has(most.why)) relaxed.set(most.why, measureWithout(measured, most.why));
     const lax = relaxed.get(most.why) ?? null;
-    const pitch = usualPitch(measured, side);
-    const free = lax === null ? null : usualPitch(lax, side);
-    const text: BindingText = {
-      sides: [side],
-      rule: inWords(most.why, measured.rows[side]),
-      count: most.count,
-      pitch: pitch === null ? null : um(pitch),
+    const rule = inWords(most.why, measured.rows[side]);
+    const pitch = pitchOf(measured, side);
+    const [then] = lax === null ? [] : bindings(lax, side);
+    const free = lax === null ? null : pitchOf(lax, side);
+    const thenRule = lax === null || then === undefined ? null : inWords(then.why, lax.rows[side]);
+    const key = JSON.stringify([rule, pitch, free, thenRule, lax === null]);
+    const like = texts.get(key);
+    const shorter = lax === null ? 0 : um(leastLength(measured, side) - leastLength(lax, side));
+    texts.set(key, {
+      sides: [...(like?.sides ?? []), side],
+      rule,
+      counts: [...(like?.counts ?? []), most.count],
+      pitch,
       without:
         lax === null
           ? null
-          : {
-              pitch: free === null ? null : um(free),
-              shorter: um(leastLength(measured, side) - leastLength(lax, side)),
-            },
-    };
-    const like = texts.find(
-      (t) => JSON.stringify({ ...t, sides: [] }) === JSON.stringify({ ...text, sides: [] }),
-    );
-    if (like === undefined) texts.push(text);
-    else like.sides = [...like.sides, side];
+          : { pitch: free, rule: thenRule, shorter: [...(like?.without?.shorter ?? []), shorter] },
+    });
   }
-  return texts;
+  return [...texts.values()];
+}
+
+function pitchOf(measured: Measured, side: Side): number | null {
+  const pitch = usualPitch(measured, side);
+  return pitch === null ? null : um(pitch);
 }

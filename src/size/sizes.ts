@@ -74,10 +74,15 @@ export interface SizedSide {
 export interface BindingText {
   readonly sides: readonly Side[];
   readonly rule: string;
-  readonly count: number;
+  /** How often it binds on each of these sides. */
+  readonly counts: readonly number[];
   readonly pitch: number | null;
-  /** The pitch and the side's least length without that rule; null where it cannot be left out. */
-  readonly without: { readonly pitch: number | null; readonly shorter: number } | null;
+  /** Without that rule: the pitch, what binds then, how much shorter each side gets; null where it cannot be left out. */
+  readonly without: {
+    readonly pitch: number | null;
+    readonly rule: string | null;
+    readonly shorter: readonly number[];
+  } | null;
 }
 
 export interface Given {
