@@ -1,7 +1,8 @@
 /**
  * Shows that cells stand as near to their wished places as any legal placing does. Sources: for small sides every
  * legal placing, enumerated in toward-cases.ts; for a thousand random sides with graded corners and rules between
- * next-but-one pads the optimality (KKT) conditions of the exact optimum, and a general QP solver (npm highs); by hand ring-model section 9's three pads.
+ * next-but-one pads the optimality (KKT) conditions of the exact optimum, and a general QP solver (npm highs); by
+ * hand ring-model section 9's three pads.
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
