@@ -37,3 +37,12 @@ export function button(label: Child, act: () => void, attributes: Attributes = {
   made.addEventListener('click', act);
   return made;
 }
+
+/** Where the pointer is within an element's border, in pixels. */
+export function inBox(
+  box: HTMLElement,
+  { clientX, clientY }: MouseEvent,
+): { readonly x: number; readonly y: number } {
+  const { left, top } = box.getBoundingClientRect();
+  return { x: clientX - left - box.clientLeft, y: clientY - top - box.clientTop };
+}

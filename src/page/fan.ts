@@ -32,21 +32,28 @@ export function textOf(pad: BondPad, side: Side): string {
   return side === 'left' || side === 'bottom' ? `${name}  ${pad.number}` : `${pad.number}  ${name}`;
 }
 
-/** Places a line apart for the names, and how far out they have to stand for their leaders. */
-export function fanned(wishes: readonly number[]): {
-  readonly places: readonly number[];
-  readonly gap: number;
-} {
-  const places = spread(wishes);
+/** The stretch of the box, in pixels, that names have to keep within. */
+export interface Bounds {
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Places a line apart for the names, and how far out they have to stand for their leaders: infinitely, if there is no room. */
+export function fanned(
+  wishes: readonly number[],
+  { low, high }: Bounds,
+): { readonly places: readonly number[]; readonly gap: number } {
+  if (wishes.length * LINE > high - low) return { places: wishes, gap: Number.POSITIVE_INFINITY };
+  const places = spread(wishes, { low, high });
   const aside = Math.max(0, ...wishes.map((at, i) => Math.abs((places[i] ?? at) - at)));
   return { places, gap: Math.max(GAP.least, aside / STEEPEST) };
 }
 
 /**
  * Places at least a line apart that lie nearest to the wished ones in the sum of squares: neighbours that come too
- * close form a block, which stands where its members' mean wants it.
+ * close form a block, which stands where its members' mean wants it, or at the end of the bounds.
  */
-function spread(wishes: readonly number[]): readonly number[] {
+function spread(wishes: readonly number[], { low, high }: Bounds): readonly number[] {
   const blocks: { sum: number; count: number }[] = [];
   for (const [i, wish] of wishes.entries()) {
     blocks.push({ sum: wish - i * LINE, count: 1 });
@@ -57,9 +64,10 @@ function spread(wishes: readonly number[]): readonly number[] {
       blocks.splice(-2, 2, { sum: before.sum + last.sum, count: before.count + last.count });
     }
   }
+  const [first, last] = [low + LINE / 2, high - LINE / 2 - (wishes.length - 1) * LINE];
   return blocks
     .flatMap(({ sum, count }) => Array.from({ length: count }, () => sum / count))
-    .map((place, i) => place + i * LINE);
+    .map((place, i) => Math.max(first, Math.min(last, place)) + i * LINE);
 }
 
 /** Room for the names outside the die in a box of a size; only for numbers where names would not fit anyway. */
@@ -87,12 +95,18 @@ export function roomOf(
       (box.width - 2 * names.beside) / die.width,
       (box.height - 2 * names.above) / die.height,
     );
+    const boundsOn = (side: Side, scale: number): Bounds => {
+      const [own, all] = lies(side) ? [die.width, box.width] : [die.height, box.height];
+      const beyond = (all - own * scale) / 2;
+      return { low: -beyond, high: own * scale + beyond };
+    };
     const gapOn = (side: Side): number =>
       fanned(
         bondPads
           .filter((pad) => pad.side === side)
           .map((pad) => k * (lies(side) ? pad.x : pad.y))
           .sort((a, b) => a - b),
+        boundsOn(side, k),
       ).gap;
     const wanted = {
       beside: Math.max(gapOn('left'), gapOn('right')),

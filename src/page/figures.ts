@@ -35,7 +35,7 @@ function ringFigures({ placement }: Model): HTMLElement {
   return el(
     'section',
     {},
-    el('h3', {}, 'Die and sides'),
+    el('h2', {}, 'Die and sides'),
     el('dl', {}, ...facts.map(([name, value]) => el('div', {}, el('dt', {}, name), el('dd', {}, value)))),
     el('p', { class: 'none' }, 'A pitch here is from one pad to the next along the side, of whichever row.'),
   );
@@ -45,7 +45,7 @@ function groupOf({ title, about, rows }: FigureGroup): HTMLElement {
   return el(
     'section',
     {},
-    el('h3', {}, title),
+    el('h2', {}, title),
     about.length === 0
       ? undefined
       : el('p', { class: 'about' }, about.map(([name, value]) => `${name} ${value}`).join('; ')),

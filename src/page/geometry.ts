@@ -48,3 +48,16 @@ export function around(boxes: readonly Box[]): Box | undefined {
 export const lies = (side: Side): boolean => side === 'bottom' || side === 'top';
 
 export const SIDES: readonly Side[] = ['left', 'bottom', 'right', 'top'];
+
+/** Where the die stands: a point (x, y) of it, y upward, is at (k x + left, top - k y) in the drawing's box, in pixels. */
+export interface Frame {
+  readonly k: number;
+  readonly left: number;
+  readonly top: number;
+}
+
+/** A point of the die, in pixels of the drawing's box. */
+export const toScreen = ({ k, left, top }: Frame, { x, y }: Dot): Dot => ({
+  x: left + k * x,
+  y: top - k * y,
+});

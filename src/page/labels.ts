@@ -5,9 +5,9 @@
  */
 import type { BondPad } from '../format/placement.ts';
 import { EDGE, fanned, GAP, LINE, textOf } from './fan.ts';
-import { lies, SIDES, type Side } from './geometry.ts';
+import { type Frame, lies, SIDES, type Side } from './geometry.ts';
 import type { Model } from './model.ts';
-import type { Frame } from './view.ts';
+import { isTaken, type Rect } from './screen.ts';
 
 export interface Label {
   readonly pad: BondPad;
@@ -20,6 +20,7 @@ export interface Label {
   readonly anchor: 'start' | 'end';
   /** Read from below upward. */
   readonly upward: boolean;
+  readonly rect: Rect;
   readonly leader: readonly [x0: number, y0: number, x1: number, y1: number] | undefined;
 }
 
@@ -53,31 +54,15 @@ interface Placed extends Wish {
   readonly gap: number;
 }
 
-interface Rect {
-  readonly x0: number;
-  readonly y0: number;
-  readonly x1: number;
-  readonly y1: number;
-}
-
-/** The names and numbers to show; no two of them overlap. */
-export function labelsOf(model: Model, setting: Setting): readonly Label[] {
-  const taken: Rect[] = [];
+/** The names and numbers to show; none overlaps another, nor what is taken already. */
+export function labelsOf(model: Model, setting: Setting, occupied: readonly Rect[]): readonly Label[] {
+  const taken = [...occupied];
   const labels: Label[] = [];
   for (const side of SIDES)
     for (const placed of placesOn(model, side, setting)) {
       const label = labelAt(model, side, placed, setting);
-      const rect = rectOf(
-        label,
-        setting.measure(label.text) * (setting.first.has(label.pad.number) ? BOLD : 1),
-      );
-      if (
-        taken.some(
-          (other) => rect.x0 < other.x1 && other.x0 < rect.x1 && rect.y0 < other.y1 && other.y0 < rect.y1,
-        )
-      )
-        continue;
-      taken.push(rect);
+      if (isTaken(label.rect, taken)) continue;
+      taken.push(label.rect);
       labels.push(label);
     }
   return labels;
@@ -85,7 +70,11 @@ export function labelsOf(model: Model, setting: Setting): readonly Label[] {
 
 function placesOn(model: Model, side: Side, setting: Setting): readonly Placed[] {
   const wishes = visibleOn(model, side, setting);
-  const { places, gap } = fanned(wishes.map(({ at }) => at));
+  const high = lies(side) ? setting.width : setting.height;
+  const { places, gap } = fanned(
+    wishes.map(({ at }) => at),
+    { low: EDGE, high: high - EDGE },
+  );
   if (gap <= GAP.most && isRoom(model, side, wishes, gap, setting))
     return wishes.map((wish, i) => ({ ...wish, place: places[i] ?? wish.at, named: true, gap }));
   const { first } = setting;
@@ -173,7 +162,10 @@ function labelAt(
   const text = named ? textOf(pad, side) : String(pad.number);
   const room = setting.measure(text) * (setting.first.has(pad.number) ? BOLD : 1);
   const upward = lies(side);
-  const base = { pad, named, text, upward };
+  const base = (x: number, y: number, anchor: Label['anchor']) => ({
+    ...{ pad, named, text, upward, x, y, anchor },
+    rect: rectOf(x, y, anchor, upward, room),
+  });
   switch (side) {
     case 'left':
     case 'right': {
@@ -183,10 +175,7 @@ function labelAt(
         side === 'left' ? [room + EDGE, width - EDGE] : [EDGE, width - EDGE - room],
       );
       return {
-        ...base,
-        x,
-        y: place,
-        anchor: side === 'left' ? 'end' : 'start',
+        ...base(x, place, side === 'left' ? 'end' : 'start'),
         leader: (edge - x) * out < 0 ? [edge, at, x - out * 2, place] : undefined,
       };
     }
@@ -198,10 +187,7 @@ function labelAt(
         side === 'top' ? [room + EDGE, height - EDGE] : [EDGE, height - EDGE - room],
       );
       return {
-        ...base,
-        x: place,
-        y,
-        anchor: side === 'top' ? 'start' : 'end',
+        ...base(place, y, side === 'top' ? 'start' : 'end'),
         leader: (edge - y) * out < 0 ? [at, edge, place, y - out * 2] : undefined,
       };
     }
@@ -211,14 +197,11 @@ function labelAt(
 const clamped = (value: number, [low, high]: readonly [number, number]): number =>
   Math.max(low, Math.min(high, value));
 
-function rectOf({ x, y, anchor, upward }: Label, length: number): Rect {
+function rectOf(x: number, y: number, anchor: Label['anchor'], upward: boolean, length: number): Rect {
   const half = LINE / 2 - 0.25;
-  if (!upward)
-    return anchor === 'end'
-      ? { x0: x - length, y0: y - half, x1: x, y1: y + half }
-      : { x0: x, y0: y - half, x1: x + length, y1: y + half };
-  // Read upward, a text runs from its start toward smaller y.
-  return anchor === 'start'
-    ? { x0: x - half, y0: y - length, x1: x + half, y1: y }
-    : { x0: x - half, y0: y, x1: x + half, y1: y + length };
+  const back = anchor === 'end' ? length : 0;
+  // Read upward, a text runs toward smaller y.
+  return upward
+    ? { x0: x - half, y0: y - length + back, x1: x + half, y1: y + back }
+    : { x0: x - back, y0: y - half, x1: x + length - back, y1: y + half };
 }

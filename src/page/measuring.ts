@@ -78,7 +78,7 @@ export function measuringOf(
       ),
       options,
       form,
-      el('h3', {}, 'Distances'),
+      el('h2', {}, 'Distances'),
       results,
     ),
     setFrom: (snap) => from.set(snap),

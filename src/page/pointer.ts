@@ -1,4 +1,5 @@
 /** The pointer over the drawing: where it is, and clicks that were no drags. */
+import { inBox } from './dom.ts';
 import type { Dot } from './geometry.ts';
 
 export interface PointerActs {
@@ -15,10 +16,7 @@ export function listenToPointer(view: HTMLElement, acts: PointerActs): void {
   let pressed: { readonly at: Dot; readonly id: number } | undefined;
   let waiting: Dot | undefined;
   let asked = false;
-  const within = (event: PointerEvent): Dot => {
-    const { left, top } = view.getBoundingClientRect();
-    return { x: event.clientX - left, y: event.clientY - top };
-  };
+  const within = (event: PointerEvent): Dot => inBox(view, event);
   // Once a frame is enough.
   const tell = (at: Dot | undefined): void => {
     waiting = at;

@@ -3,14 +3,8 @@
  * screen, moves it to places, and remembers where it was.
  */
 import Panzoom from '@panzoom/panzoom';
-import type { Box, Dot } from './geometry.ts';
-
-/** Where the die stands: a point (x, y) of it, y upward, is at (k x + left, top - k y) in the drawing's box, in pixels. */
-export interface Frame {
-  readonly k: number;
-  readonly left: number;
-  readonly top: number;
-}
+import { inBox } from './dom.ts';
+import type { Box, Dot, Frame } from './geometry.ts';
 
 /** Where the die stands on the drawing's sheet, as its own transform says: scale and place of the die's origin. */
 export interface Base {
@@ -162,10 +156,9 @@ export function viewOf(box: HTMLElement, world: SVGGElement, changed: () => void
     'wheel',
     (event) => {
       event.preventDefault();
-      const { left, top } = box.getBoundingClientRect();
       const lines = event.deltaMode === WheelEvent.DOM_DELTA_LINE ? 16 : 1;
       const amount = Math.max(-240, Math.min(240, (event.deltaY || event.deltaX) * lines));
-      zoom(Math.exp(-amount * 0.0022), { x: event.clientX - left, y: event.clientY - top });
+      zoom(Math.exp(-amount * 0.0022), inBox(box, event));
     },
     { passive: false },
   );

@@ -4,7 +4,7 @@ import type { Run } from '../run.ts';
 import { livePage } from '../write/report.ts';
 import { serveLive } from './server.ts';
 import { openSession } from './session.ts';
-import { watchFiles } from './watch.ts';
+import { type Pace, watchFiles } from './watch.ts';
 
 export interface LiveView {
   readonly url: string;
@@ -17,6 +17,7 @@ export async function viewLive(
   read: (path: string) => Outcome<string>,
   port: number,
   told: (outcome: Run) => void,
+  pace?: Pace,
 ): Promise<Outcome<LiveView>> {
   const session = openSession(path, read);
   const server = await serveLive(port, { page: livePage(), ring: session.text, version: session.version });
@@ -28,7 +29,7 @@ export async function viewLive(
     server.value.publish();
     told(session.outcome());
   };
-  const watch = watchFiles(refresh);
+  const watch = watchFiles(refresh, pace);
   refresh();
   return found({
     url: server.value.url,

@@ -32,9 +32,13 @@ export function standNow(path: string): Stand {
 const standSoon = (path: string): Promise<Stand> => stat(path, { bigint: true }).then(standOf, () => ABSENT);
 
 /** In milliseconds: between looks, until a change counts as whole, and how long a busy writer is waited for. */
-const EVERY = 150;
-const SETTLED = 50;
-const PATIENCE = 400;
+export interface Pace {
+  readonly every: number;
+  readonly settled: number;
+  readonly patience: number;
+}
+
+const PACE: Pace = { every: 150, settled: 50, patience: 400 };
 
 export interface Watch {
   /** Watches these files from now on, with how each stood when it was read. */
@@ -43,7 +47,7 @@ export interface Watch {
 }
 
 /** Calls `changed` after any of the files has changed and come to rest. */
-export function watchFiles(changed: () => void): Watch {
+export function watchFiles(changed: () => void, { every, settled, patience }: Pace = PACE): Watch {
   let files = new Map<string, Stand>();
   let timer: NodeJS.Timeout | undefined;
   let [stopped, waited]: [boolean, number | undefined] = [false, undefined];
@@ -57,16 +61,17 @@ export function watchFiles(changed: () => void): Watch {
     if (known === files) {
       const moved = stands.filter(([path, stand]) => known.get(path) !== stand);
       for (const [path, stand] of moved) known.set(path, stand);
-      // A file that is being written is left alone for a moment.
-      if (moved.length > 0) waited = (waited ?? 0) + SETTLED;
-      if (waited !== undefined && (moved.length === 0 || waited > PATIENCE)) {
-        waited = undefined;
-        changed();
-      }
+      // A file that is being written is left alone for a moment, or two; then it is read, and once more in the end.
+      if (moved.length > 0) waited = (waited ?? 0) + settled;
+      const rested = waited !== undefined && moved.length === 0;
+      const busy = waited !== undefined && waited > patience;
+      if (rested) waited = undefined;
+      else if (busy) waited = 0;
+      if (rested || busy) changed();
     }
-    timer = setTimeout(look, waited === undefined ? EVERY : SETTLED);
+    timer = setTimeout(look, waited === undefined ? every : settled);
   };
-  timer = setTimeout(look, EVERY);
+  timer = setTimeout(look, every);
 
   return {
     follow(next) {
