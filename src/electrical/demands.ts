@@ -1,6 +1,6 @@
 /** How many supply cells each demand asks for: every count with its working, or what is missing for it. */
 
-import { bundle, inductanceMatrix } from '../figures/coupled.ts';
+import { bundle, inductanceMatrix, wireLength } from '../figures/coupled.ts';
 import {
   type Assessed,
   asInput,
@@ -141,7 +141,16 @@ function noiseCase(
     [input('n', drivers, 'drivers')],
     SOURCES.given,
   );
-  return { slope: sum, budget, bonding };
+  return { slope: sum, budget, bonding: ofGroup(group, bonding) };
+}
+
+/** The bonding with the mean length of the group's own wires, where it has any. */
+function ofGroup(group: Group, bonding: Bonding): Bonding {
+  const lengths = supplyCells(group).flatMap(({ pads }) =>
+    pads.flatMap((pad) => bonding.of(pad).map(wireLength)),
+  );
+  if (lengths.length === 0) return bonding;
+  return { ...bonding, length: lengths.reduce((sum, length) => sum + length, 0) / lengths.length };
 }
 
 /** Cells by L/N, as if their wires were far apart: optimistic, shown and never deciding. */
