@@ -87,7 +87,7 @@ function obstacleIn(dir: string, files: ReadonlyMap<string, Content>): Problem |
 function replaceSet(dir: string, files: ReadonlyMap<string, Content>): void {
   const bytes = new Map([...files].map(([name, content]) => [name, bytesOf(content)]));
   const entries = new Map([...bytes].map(([name, content]) => [name, entryOf(content)]));
-  const prefix = `.ringwright-${process.pid}-${randomBytes(6).toString('hex')}`;
+  const prefix = freshPrefix();
   const temporary = (name: string) => join(dir, `${prefix}.${name}.part`);
   const made: string[] = [];
   const put = (name: string, content: Uint8Array) => {
@@ -100,12 +100,36 @@ function replaceSet(dir: string, files: ReadonlyMap<string, Content>): void {
     for (const name of files.keys()) renameSync(temporary(name), join(dir, name));
     const stale = staleFiles(dir, entries);
     for (const name of stale.files) rmSync(join(dir, name), { force: true });
+    const taken = join(dir, `${freshPrefix()}.${MANIFEST}.part`);
+    takeAside(join(dir, MANIFEST), taken);
     renameSync(temporary(MANIFEST), join(dir, MANIFEST));
+    removeListed(dir, taken, entries);
     for (const name of stale.temporary) removeQuietly(join(dir, name));
   } catch (error) {
     for (const path of made) removeQuietly(path);
     throw error;
   }
+}
+
+const freshPrefix = (): string => `.ringwright-${process.pid}-${randomBytes(6).toString('hex')}`;
+
+/**
+ * Moves the manifest that stands there aside, whosever it is, so that no run's list of files is ever lost: another run
+ * may have put its own there since the stale files were looked for.
+ */
+function takeAside(manifest: string, taken: string): void {
+  try {
+    renameSync(manifest, taken);
+  } catch (error) {
+    if (codeOf(error) !== 'ENOENT') throw error;
+  }
+}
+
+/** Removes what a manifest that was taken aside lists beyond this set, if it still is as listed, and then the manifest. */
+function removeListed(dir: string, taken: string, entries: Entries): void {
+  for (const [name, entry] of manifestOf(taken) ?? [])
+    if (!entries.has(name) && holds(dir, name, entry)) removeQuietly(join(dir, name));
+  removeQuietly(taken);
 }
 
 /** Whether a folder holds a whole set, as its manifest and the temporary files of killed runs tell. */
