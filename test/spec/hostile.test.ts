@@ -101,7 +101,7 @@ function holds(text: string, csv = ''): void {
       expect(problem.message).not.toMatch(/undefined|\[object|NaN/);
     }
   }
-  expect(performance.now() - started).toBeLessThan(2000);
+  expect(performance.now() - started).toBeLessThan(10_000);
 }
 
 const CSV =
