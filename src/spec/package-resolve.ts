@@ -15,6 +15,8 @@ export interface PackageContext {
   /** The fingers of the CSV file, where `fingers` names one that is as it should be. */
   readonly table: readonly ListedFinger[] | undefined;
   readonly entries: Readonly<Record<Side, readonly Entry[]>>;
+  /** Cells whose side is still to be found. */
+  readonly unbound?: readonly Entry[];
   /** Whether a side has two rows of bond pads. */
   readonly twoRows: (side: Side) => boolean;
 }
@@ -38,7 +40,8 @@ export function checkSlack(
 /** A pin with a bond pad. */
 interface BondedPin {
   readonly pin: string;
-  readonly side: Side;
+  /** Null where it is still to be found. */
+  readonly side: Side | null;
   readonly entry: Entry;
 }
 
@@ -46,7 +49,7 @@ interface BondedPin {
 export function resolvePackage(context: PackageContext, text: PackageText): Package | undefined {
   const { report, source } = context;
   const fingers = resolveFingers(report, source, text.fingers, context.table);
-  const pads = padsOf(context.entries);
+  const pads = padsOf(context);
   checkLoops(context, text, fingers ?? []);
   checkLimits(context, text);
   if (fingers === undefined) return undefined;
@@ -101,10 +104,10 @@ export function resolvePackage(context: PackageContext, text: PackageText): Pack
 const exact = (lengthOfDefault: number): Units => exactUnits(lengthOfDefault) ?? ZERO;
 
 /** Every bond pad with its pin; several pads may bear one pin's name. */
-function padsOf(entries: PackageContext['entries']): readonly BondedPin[] {
+function padsOf({ entries, unbound }: PackageContext): readonly BondedPin[] {
   const pads: BondedPin[] = [];
-  for (const side of SIDES)
-    for (const entry of entries[side])
+  for (const side of [...SIDES, null])
+    for (const entry of side === null ? (unbound ?? []) : entries[side])
       entry.footprint.landings.forEach((landing, k) => {
         const pin = entry.pins[k];
         if (pin !== undefined && (entry.pad !== null || landing.inside !== null))
@@ -248,7 +251,7 @@ function checkCounts(
           : 'move pins to other sides, name fingers under `package.bonds.to`, or say `by: order`',
       );
   };
-  if (by === 'order') {
+  if (by === 'order' || left.some((pin) => pin.side === null)) {
     tooFew(left.length, open.length, '');
     return;
   }
