@@ -74,6 +74,10 @@ function wireless({ package: bonded, bondPads }: Placement): number {
   return bondPads.filter((pad) => !wired.has(pad.number) && !bonded.unbonded.includes(pad.pin)).length;
 }
 
+/** How much the rules for wires find. */
+const brokenBy = (placement: Placement): number =>
+  wireHits(placement).reduce((sum, { hits }) => sum + hits.length, 0);
+
 /** The sides to leave out, one and then two at a time. */
 const BARRED: readonly (readonly Side[])[] = [
   ...SIDES.map((side) => [side]),
@@ -122,10 +126,11 @@ function laySupplied(ring: Ring, keep: Placement | undefined): Outcome<Laid> {
     const most = strained.find(({ need }) => need.kind === 'supply')?.i;
     const wanted = needs.map((need, i) => (i === most ? { ...need, more: need.more + 1 } : need));
     const next = lay(wanted);
-    // Spare supplies fill what is there; they never make the die larger.
+    // Spare supplies fill what is there: they never make the die larger, nor a wire break a limit.
     if (next?.laid.ok !== true) break;
-    const grown = next.laid.value.placement.die;
-    if (grown.width > die.width || grown.height > die.height) break;
+    const { placement } = next.laid.value;
+    if (placement.die.width > die.width || placement.die.height > die.height) break;
+    if (brokenBy(placement) > brokenBy(laid.value.placement)) break;
     needs = wanted;
     ({ supplied, laid } = { supplied: next.supplied, laid: next.laid });
   }
