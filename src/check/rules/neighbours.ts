@@ -131,56 +131,75 @@ function besideGround(view: View): readonly Hit[] {
   return hits;
 }
 
-/** The bond pads of each section in ring order. */
-const padsBySection = once((view): ReadonlyMap<SectionView, readonly PadView[]> => {
-  const pads = new Map<SectionView, PadView[]>(view.sections.map((section) => [section, []]));
-  for (const p of view.ringPads) if (p.cell?.section != null) pads.get(p.cell.section)?.push(p);
-  return pads;
+/** Bond pads that follow each other in one section; those of a section that is the whole ring close it. */
+interface Run {
+  readonly section: SectionView;
+  readonly pads: PadView[];
+  readonly closed: boolean;
+}
+
+/** The ring's bond pads as runs of one section, none parted by where the list of the ring begins. */
+const sectionRuns = once((view): readonly Run[] => {
+  const { ringPads } = view;
+  const sectionOf = (i: number): SectionView | null =>
+    ringPads.at(i % ringPads.length)?.cell?.section ?? null;
+  const start = ringPads.findIndex((_, i) => sectionOf(i) !== sectionOf(i + ringPads.length - 1));
+  const runs: Run[] = [];
+  let last: Run | undefined;
+  for (let k = 0; k < ringPads.length; k++) {
+    const pad = ringPads[(Math.max(0, start) + k) % ringPads.length];
+    const section = pad?.cell?.section ?? null;
+    if (pad === undefined || section === null) last = undefined;
+    else {
+      if (last?.section !== section) {
+        last = { section, pads: [], closed: start < 0 };
+        runs.push(last);
+      }
+      last.pads.push(pad);
+    }
+  }
+  return runs;
 });
 
-/** The section that is the whole ring, so that its bond pads close it; null where there are several. */
-const onlySection = once((view): SectionView | null => {
-  const first = view.ring[0]?.section ?? null;
-  return view.ring.every((cell) => cell.section === first) ? first : null;
-});
-
-/** How many signal pads lie between two grounds; those before the first and after the last of an open section too. */
+/** How many signal pads lie between two grounds; those before the first and after the last of an open run too. */
 function signalsBetween(view: View): readonly Hit[] {
   const hits: Hit[] = [];
-  const power = powerNets(view);
   for (const rule of view.placement.rules.neighbours) {
     if (rule.kind !== 'signals-between-grounds') continue;
-    for (const name of rule.sections) {
-      const section = view.sectionNamed.get(name);
-      if (section === undefined) continue;
-      const pads = padsBySection(view).get(section) ?? [];
-      const isGround = (p: PadView): boolean => section.pairs.some((pair) => padFeeds(p, pair.ground));
-      const first = onlySection(view) === section ? pads.findIndex(isGround) : -1;
-      const order = first < 0 ? pads : [...pads.slice(first), ...pads.slice(0, first + 1)];
-      let stretch: PadView[] = [];
-      const close = (): void => {
-        const [from, to] = [stretch[0], stretch[stretch.length - 1]];
-        if (stretch.length > rule.most && from !== undefined && to !== undefined)
+    const named = new Set(rule.sections);
+    for (const run of sectionRuns(view))
+      if (named.has(run.section.name))
+        for (const stretch of signalStretches(view, run)) {
+          const [from, to] = [stretch[0], stretch[stretch.length - 1]];
+          if (stretch.length <= rule.most || from === undefined || to === undefined) continue;
           hits.push(
             hitBetween(
               from,
               to,
-              `${stretch.length} signal pads follow each other in section "${name}" without a ground, from "${from.pad.pin}" to "${to.pad.pin}" on the ${sideName(to.side)} side; at most ${rule.most} may`,
-              name,
+              `${stretch.length} signal pads follow each other in section "${run.section.name}" without a ground, from "${from.pad.pin}" to "${to.pad.pin}" on the ${sideName(to.side)} side; at most ${rule.most} may`,
+              run.section.name,
               from.pad.pin,
               to.pad.pin,
             ),
           );
-        stretch = [];
-      };
-      for (const p of order) {
-        if (isGround(p)) close();
-        else if (!power.has(p.pad.net)) stretch.push(p);
-      }
-      close();
-    }
+        }
   }
   return hits;
+}
+
+/** The signal pads of a run between its grounds, and between these and its ends. */
+function signalStretches(view: View, { section, pads, closed }: Run): readonly (readonly PadView[])[] {
+  const power = powerNets(view);
+  const isGround = (p: PadView): boolean => section.pairs.some((pair) => padFeeds(p, pair.ground));
+  const first = closed ? pads.findIndex(isGround) : -1;
+  const stretches: PadView[][] = [[]];
+  for (let k = 0; k < pads.length; k++) {
+    const p = pads[(Math.max(0, first) + k) % pads.length];
+    if (p === undefined) continue;
+    if (isGround(p)) stretches.push([]);
+    else if (!power.has(p.pad.net)) stretches[stretches.length - 1]?.push(p);
+  }
+  return stretches;
 }
 
 /** A rule that names nothing could not be broken. */
