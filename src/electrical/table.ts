@@ -1,25 +1,15 @@
 /** The figures of an assessment in one list, each with what it is of and the limit that it is held to. */
 import { type Figure, figure, input, isAssessed, notAssessed } from '../figures/figure.ts';
 import type { ElectricalSummary } from '../format/placement.ts';
-import { arcName, cellName, padName } from './arcs.ts';
+import { arcName, cellName } from './arcs.ts';
 import type { Assessment } from './assess.ts';
 import { decouplingOf } from './decoupling.ts';
-import type { DischargePath } from './discharge.ts';
+import { dischargeEntries } from './discharge-figures.ts';
+import { budgetFigure, type Entry } from './entry.ts';
 import { worstLoop } from './loops.ts';
 import { mostLoaded, oneMore } from './rails.ts';
 import { SOURCES } from './sources.ts';
 import { mostLoadedStem } from './stems.ts';
-
-export interface Entry {
-  readonly what: string;
-  readonly of: string;
-  readonly figure: Figure;
-  /** Null where it is held to nothing. */
-  readonly limit: Figure | null;
-}
-
-const given = (value: number | undefined, unit: string, missing: string): Figure =>
-  value === undefined ? notAssessed(missing) : figure(value, unit, 'budget', [], SOURCES.given);
 
 /** All figures but the counts. */
 export function entriesOf(a: Assessment): readonly Entry[] {
@@ -60,7 +50,7 @@ function railEntries(a: Assessment): readonly Entry[] {
   return a.arcs.flatMap((loaded, i): readonly Entry[] => {
     const solved = a.rails[i];
     const of = arcName(loaded.arc);
-    const budget = given(a.rules.drop[loaded.arc.net], 'V', `a drop budget for ${loaded.arc.net}`);
+    const budget = budgetFigure(a.rules.drop[loaded.arc.net], 'V', `a drop budget for ${loaded.arc.net}`);
     if (solved === undefined || 'missing' in solved) {
       const missing = notAssessed(solved?.missing ?? 'the rail');
       return [
@@ -151,81 +141,6 @@ function stemEntries(a: Assessment): readonly Entry[] {
   ];
 }
 
-/** The worst of the searched paths by the rail's part, or by the whole. */
-export function worstPath(paths: readonly DischargePath[], by: 'rail' | 'total'): DischargePath | undefined {
-  return paths.reduce<DischargePath | undefined>(
-    (most, path) => (most === undefined || path[by] > most[by] ? path : most),
-    undefined,
-  );
-}
-
-export const pathName = ({ from, to }: DischargePath): string =>
-  `${padName(from.pad, from.cell)} to ${padName(to.pad, to.cell)}`;
-
-function dischargeEntries(a: Assessment): readonly Entry[] {
-  const { discharge, rules, arcs } = a;
-  const railLimit = given(rules.discharge?.rail ?? undefined, 'V', 'a budget for the drop along rails');
-  const pathLimit = given(rules.discharge?.path ?? undefined, 'V', 'a budget for the whole path');
-  if ('missing' in discharge) {
-    const missing = notAssessed(discharge.missing);
-    return [
-      { what: 'discharge along rails', of: 'all pads', figure: missing, limit: railLimit },
-      { what: 'discharge path', of: 'all pads', figure: missing, limit: pathLimit },
-    ];
-  }
-  const level = input('level', rules.discharge?.level ?? 0, 'V');
-  const searched = [
-    level,
-    input('pads searched from', discharge.sources, ''),
-    input('pads', discharge.pads, ''),
-  ];
-  const rail = worstPath(discharge.worst, 'rail');
-  const total = worstPath(discharge.worst, 'total');
-  const nothing = notAssessed('two pads of unlike nets');
-  const legs = (path: DischargePath) =>
-    path.legs.map((leg) =>
-      input(
-        leg.arc === null ? `${leg.what} in ${leg.cell ?? ''}` : `rail ${arcs[leg.arc]?.arc.net ?? ''}`,
-        leg.volts,
-        'V',
-      ),
-    );
-  return [
-    {
-      what: 'discharge along rails',
-      of: rail === undefined ? 'all pads' : pathName(rail),
-      figure:
-        rail === undefined
-          ? nothing
-          : figure(
-              rail.rail,
-              'V',
-              'V / 1500 ohm times the rails and stems of the path',
-              [...searched, ...legs(rail)],
-              SOURCES.body,
-            ),
-      limit: railLimit,
-    },
-    {
-      what: 'discharge path',
-      of: total === undefined ? 'all pads' : pathName(total),
-      figure:
-        total === undefined
-          ? nothing
-          : total.unknown.length > 0
-            ? notAssessed(`the drop of the ${[...new Set(total.unknown)].join(' and of the ')}`)
-            : figure(
-                total.total,
-                'V',
-                'sum of what the path drops at V / 1500 ohm',
-                [...searched, ...legs(total)],
-                SOURCES.body,
-              ),
-      limit: pathLimit,
-    },
-  ];
-}
-
 function stripEntries({ strips, rules }: Assessment): readonly Entry[] {
   if (strips === undefined) return [];
   return [
@@ -255,7 +170,7 @@ function stripEntries({ strips, rules }: Assessment): readonly Entry[] {
           typeof drop === 'number'
             ? figure(drop, 'V', 'worst place of the strip', [input('core', current, 'mA')], SOURCES.rail)
             : notAssessed(drop.missing),
-        limit: given(rules.drop[net], 'V', `a drop budget for ${net}`),
+        limit: budgetFigure(rules.drop[net], 'V', `a drop budget for ${net}`),
       },
     ]),
   ];

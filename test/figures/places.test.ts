@@ -7,7 +7,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type ApartWishes, nearestApart, type Standing } from '../../src/figures/apart.ts';
-import { nearestInOrder, type OrderedWishes } from '../../src/figures/isotonic.ts';
+import { nearestInOrder, type OrderedWishes } from './isotonic.ts';
 import { numbers, solveProgram } from './outside.ts';
 
 test('ring-model section 9: wishes 0, 10, 20 with neighbours 35 and next-but-one 90 give -35, 10, 55', () => {
