@@ -189,8 +189,18 @@ export function rejudged(placement: Placement): Placement {
 }
 
 /** The electrical figures of a placement with its actual wires, where it has a package. */
-export const assessed = (placement: Placement): Assessment | undefined =>
-  assess(placement, placement.package === undefined ? undefined : actualWires(placement));
+export function assessed(placement: Placement): Assessment | undefined {
+  if (placement.rules.electrical === undefined) return undefined;
+  let assessment = KNOWN.get(placement);
+  if (assessment === undefined) {
+    assessment = assess(placement, placement.package === undefined ? undefined : actualWires(placement));
+    if (assessment !== undefined) KNOWN.set(placement, assessment);
+  }
+  return assessment;
+}
+
+/** Placements are immutable: one that was assessed to count its supplies is not assessed again to tell of them. */
+const KNOWN = new WeakMap<Placement, Assessment>();
 
 /** All that stands against a placement, the program's own or one that a script has edited. */
 export const findingsOf = (placement: Placement): readonly Finding[] =>
