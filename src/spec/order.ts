@@ -10,12 +10,11 @@ export interface OrderedCell {
   readonly on: Readonly<Partial<Record<Side, Entry>>>;
 }
 
-/** A run of the order that one user's group names: it may be bound to some sides, or has to stay whole. */
+/** Cells of the order that the user groups: they may be bound to some sides, or have to stay whole. */
 export interface OrderGroup {
   readonly name: string;
-  /** Index of its first cell, and how many follow each other from there, across the list's end too. */
-  readonly first: number;
-  readonly count: number;
+  /** Their indices; of a group that stays whole they follow each other, cells without pins and the list's end apart. */
+  readonly cells: readonly number[];
   /** The sides that it may lie on. */
   readonly sides: readonly Side[];
   /** Whether no corner may part it. */

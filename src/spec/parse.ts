@@ -7,6 +7,7 @@ import { capped } from '../source/limits.ts';
 import { type Source, valueAt } from '../source/source.ts';
 import { validate } from '../source/validate.ts';
 import { readYaml } from '../source/yaml.ts';
+import { orderOf } from './order-list.ts';
 import { type FingerTable, fingersOfCsv } from './package-fingers.ts';
 import { cellsOfCsv, cellsOfSides, type PinList } from './pin-list.ts';
 import { newReport } from './report.ts';
@@ -31,11 +32,13 @@ export function parseRing(text: string, file: string, surroundings: Surroundings
   const checked = validate(ringSchema, source);
   const keys = checked.ok ? checked.value : soundKeys(source);
   const pins = pinListOf(source, keys, file, surroundings);
+  const order = orderOf(source, keys, file, surroundings.readFile);
   const library = keys.cells === undefined ? undefined : surroundings.readLibrary(beside(file, keys.cells));
   const fingers = fingerTableOf(source, keys, file, surroundings);
   const before = [
     ...(checked.ok ? [] : checked.problems),
     ...pins.problems,
+    ...order.problems,
     ...fingers.problems,
     ...(library === undefined || library.ok ? [] : namedAt(source, library.problems)),
   ];
@@ -48,6 +51,7 @@ export function parseRing(text: string, file: string, surroundings: Surroundings
       (key) => valueAt(keys, [key]) === undefined && valueAt(source.value, [key]) !== undefined,
     ),
     listed: pins.cells,
+    ordered: order.cells,
     library: library.value,
     knownRules: surroundings.knownRules,
     fingers: fingers.problems.length > 0 ? undefined : fingers.fingers,
@@ -85,19 +89,21 @@ const namedAt = (source: Source, problems: readonly Problem[]): readonly Problem
 
 function pinListOf(source: Source, keys: KnownText, file: string, { readFile }: Surroundings): PinList {
   const given = (key: string): boolean => valueAt(source.value, [key]) !== undefined;
-  if (given('sides') && given('pins'))
+  const lists = ['sides', 'pins', 'order'].filter(given);
+  const [, second] = lists;
+  if (second !== undefined)
     return {
       cells: [],
       problems: [
         {
           code: 'either-or',
-          message: '`sides` and `pins` are both given',
-          mend: 'list the cells here under `sides`, or name the CSV file as `pins`',
-          place: source.placeOfKey(['pins']),
+          message: `${lists.map((key) => `\`${key}\``).join(' and ')} are ${lists.length === 2 ? 'both' : 'all'} given`,
+          mend: 'list the cells here under `sides`, or name a CSV file of them as `pins`, or give the whole ring as `order`',
+          place: source.placeOfKey([second]),
         },
       ],
     };
-  if (!given('sides') && !given('pins') && typeof source.value === 'object' && source.value !== null)
+  if (lists.length === 0 && typeof source.value === 'object' && source.value !== null)
     return {
       cells: [],
       problems: [

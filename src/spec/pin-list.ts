@@ -10,6 +10,7 @@ import { type EntryText, entrySchema, type RingText } from './schema.ts';
 
 /** One cell as it is listed, and where each piece of that stands. */
 export interface ListedCell {
+  /** The side that it stands on; of an order that is cut later, one that it may stand on. */
   readonly side: Side;
   readonly text: EntryText;
   readonly placeOf: (...path: Path) => Place;
@@ -82,23 +83,42 @@ const COLUMNS = Object.keys(rowSchema.shape);
 
 /** The cells of a CSV file: a row each, under the names of the keys that a cell has in the description. */
 export function cellsOfCsv(text: string, file: string): PinList {
-  const read = readCsv(text, file);
-  if (!read.ok) return { cells: [], problems: read.problems };
-  const problems = columnProblems(read.value);
-  if (problems.some((problem) => problem.code === 'missing-column')) return { cells: [], problems };
-  const table = knownColumns(read.value);
-  const source = csvAsSource(table, KINDS);
   const bySide: Record<Side, ListedCell[]> = { left: [], bottom: [], right: [], top: [] };
-  table.rows.forEach((_, i) => {
-    const row = validate(rowSchema, source, [i]);
-    if (!row.ok) problems.push(...row.problems.map((problem) => withoutRow(problem, i)));
-    else {
-      const { side, ...entry } = row.value;
-      bySide[side].push({ side, text: entry, placeOf: (...path) => source.placeOf([i, ...path]) });
-    }
-  });
+  const { rows, problems } = rowsOfCsv(text, file, rowSchema, ['side', 'cell']);
+  for (const { value, placeOf } of rows) {
+    const { side, ...entry } = value;
+    bySide[side].push({ side, text: entry, placeOf });
+  }
   return { cells: SIDES.flatMap((side) => bySide[side]), problems };
 }
+
+export interface Rows<T> {
+  readonly rows: readonly { readonly value: T; readonly placeOf: ListedCell['placeOf'] }[];
+  readonly problems: readonly Problem[];
+}
+
+/** The rows of a CSV file that fit a schema, in order, and what stands against the others. */
+function rowsOfCsv<T>(text: string, file: string, schema: z.ZodType<T>, needed: readonly string[]): Rows<T> {
+  const read = readCsv(text, file);
+  if (!read.ok) return { rows: [], problems: read.problems };
+  const problems = columnProblems(read.value, needed);
+  if (problems.some((problem) => problem.code === 'missing-column')) return { rows: [], problems };
+  const table = knownColumns(read.value);
+  const source = csvAsSource(table, KINDS);
+  const rows = table.rows.flatMap((_, i) => {
+    const row = validate(schema, source, [i]);
+    if (row.ok) return [{ value: row.value, placeOf: (...path: Path) => source.placeOf([i, ...path]) }];
+    problems.push(...row.problems.map((problem) => withoutRow(problem, i)));
+    return [];
+  });
+  return { rows, problems };
+}
+
+const freeRowSchema = rowSchema.extend({ side: rowSchema.shape.side.optional() });
+
+/** The same for a list that is cut into sides later: a row need not name its side. */
+export const freeRowsOfCsv = (text: string, file: string): Rows<z.output<typeof freeRowSchema>> =>
+  rowsOfCsv(text, file, freeRowSchema, ['cell']);
 
 /** The row's place says which row it is; its count in the list says nothing to a reader. */
 function withoutRow(problem: Problem, row: number): Problem {
@@ -106,7 +126,7 @@ function withoutRow(problem: Problem, row: number): Problem {
   return { ...problem, message };
 }
 
-function columnProblems(table: CsvTable): Problem[] {
+function columnProblems(table: CsvTable, needed: readonly string[]): Problem[] {
   const names = table.header.map((cell) => cell.text.trim());
   const problems: Problem[] = table.header
     .filter((cell) => !COLUMNS.includes(cell.text.trim()))
@@ -116,7 +136,7 @@ function columnProblems(table: CsvTable): Problem[] {
       mend: didYouMean(cell.text.trim(), COLUMNS, 'column'),
       place: cell.place,
     }));
-  for (const name of ['side', 'cell'])
+  for (const name of needed)
     if (!names.includes(name) && table.header[0])
       problems.push({
         code: 'missing-column',

@@ -10,6 +10,8 @@ import { type EntryContext, resolveEntry } from './entries.ts';
 import { checkGrid, checkLibraryGrid, checkStemGrid } from './grid.ts';
 import { drawnLeast, drawnMost } from './lengths.ts';
 import { resolveNeighbours } from './neighbours.ts';
+import type { OrderedText } from './order-list.ts';
+import { dieWishOf, onEverySide, onOneSide, resolveOrder } from './order-resolve.ts';
 import type { ListedFinger } from './package-fingers.ts';
 import { checkSlack, resolvePackage } from './package-resolve.ts';
 import type { ListedCell } from './pin-list.ts';
@@ -30,6 +32,8 @@ export interface Read {
   /** The keys that are given but are not as they should be. */
   readonly broken: readonly string[];
   readonly listed: readonly ListedCell[];
+  /** The cells of an order that is cut into sides later. */
+  readonly ordered: readonly OrderedText[];
   readonly library: Library;
   readonly knownRules: readonly string[];
   /** The bond fingers of the CSV file that the package names, where it is as it should be. */
@@ -55,21 +59,25 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
   const twoRows = (side: Side): boolean =>
     styles[side] === 'staggered' || (styles[side] === 'over-circuit' && overCircuit === 2);
   const kinds = kindsOf(report, source, bondPads?.kinds);
-  const bySideEntries = entriesOf({ report, grid, library, sections, kinds, styles, twoRows }, read.listed);
+  const context: EntryContext = { report, grid, library, sections, kinds, styles, twoRows };
+  const order = text.order === undefined ? undefined : resolveOrder(context, source, text, read.ordered);
+  const bySideEntries = order === undefined ? entriesOf(context, read.listed) : onOneSide(order);
   const entries = SIDES.flatMap((side) => bySideEntries[side]);
   checkCarried(report, source, sections, entries, fillers);
   checkPinNames(report, entries);
   if (sectionTexts === undefined || bondPads === undefined) return undefined;
 
   const toCell = bondPads.toCell ?? exact(DEFAULTS.bondPads.toCell);
-  const facts: Facts = { styles, entries: bySideEntries, twoRows, toCell };
+  const anywhere = order === undefined ? bySideEntries : onEverySide(order);
+  const facts: Facts = { styles, entries: anywhere, twoRows, toCell };
+  const dieWish = dieWishOf(report, source, text);
   checkEntries(report, read, entries, facts);
   refuseUseless(report, source, text, facts);
   const neighbours = resolveNeighbours(report, source, text.neighbours ?? [], entries, sections);
   const used = [...entries.map((entry) => entry.footprint), ...fillers, ...breaks];
   checkLibraryGrid(report, source.placeOf(['cells']), grid, corner === undefined ? used : [...used, corner]);
   const withStems = sidesWithStems(facts);
-  const stemmed = withStems.flatMap((side) => bySideEntries[side]);
+  const stemmed = withStems.flatMap((side) => anywhere[side]);
   if (text.stems !== undefined) checkStemGrid(report, source, grid, text.stems.width, stemmed);
   else if (withStems.length > 0)
     report.absence(
@@ -101,7 +109,7 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
   const sideSpec = (side: Side): SideSpec => ({
     style: styles[side],
     slack: slacks[side],
-    entries: bySideEntries[side],
+    entries: order === undefined ? bySideEntries[side] : [],
   });
   const { numbering, rows, core } = text;
   return {
@@ -109,7 +117,7 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
     grid,
     shrink,
     library,
-    die: text.die === undefined || text.die === 'fit' ? null : text.die,
+    die: givenDie(text),
     edge: {
       street: edge.street,
       seal: edge.seal ?? exact(DEFAULTS.edge.seal),
@@ -151,6 +159,8 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
       right: sideSpec('right'),
       top: sideSpec('top'),
     },
+    ...(order === undefined ? {} : { order }),
+    ...(dieWish === undefined ? {} : { dieWish }),
     neighbours,
     severities: new Map(Object.entries(text.severities ?? {})),
     waivers: text.waivers ?? [],
@@ -159,6 +169,12 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
     ...(text.layout === undefined ? {} : { layout: text.layout }),
     place: source.placeOf([]),
   };
+}
+
+/** The die where both of its extents are given. */
+function givenDie({ die }: KnownText): Ring['die'] {
+  if (die === undefined || die === 'fit' || die.width === undefined || die.height === undefined) return null;
+  return { width: die.width, height: die.height };
 }
 
 /** A default's micrometres; the table of defaults holds whole picometres only. */
@@ -226,7 +242,8 @@ function entriesOf(
 /** A ring has bond pads, and a kind for those that stand outside or over the cells. */
 function checkEntries(report: Report, read: Read, entries: readonly Entry[], facts: Facts): void {
   const { source, text } = read;
-  const lacking = read.listed.length > 0 && text.bondPads?.kinds === undefined && needsKinds(facts);
+  const lacking =
+    read.listed.length + read.ordered.length > 0 && text.bondPads?.kinds === undefined && needsKinds(facts);
   if (lacking)
     report.absence(
       source.placeOfKey(['bondPads']),
@@ -236,7 +253,7 @@ function checkEntries(report: Report, read: Read, entries: readonly Entry[], fac
     );
   else if (!entries.some((entry) => padCount(entry) > 0))
     report.absence(
-      source.placeOfKey([text.pins === undefined ? 'sides' : 'pins']),
+      source.placeOfKey([text.order !== undefined ? 'order' : text.pins === undefined ? 'sides' : 'pins']),
       'no-bond-pad',
       'no pin of the ring has a bond pad',
       'list the pins of each side: `sides: {left: [{pin: …, cell: …}], …}`',

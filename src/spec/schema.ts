@@ -8,6 +8,7 @@ import { length, positiveLength, signedLength } from '../source/length.ts';
 import { DEFAULTS } from './defaults.ts';
 import { electricalSchema } from './electrical-schema.ts';
 import { layoutSchema } from './layout.ts';
+import { dieSchema, orderSchema } from './order-schema.ts';
 import { packageSchema } from './package-schema.ts';
 import { SLACKS, STYLES } from './ring.ts';
 import { about, name, names } from './words.ts';
@@ -36,14 +37,6 @@ function bySide<T extends readonly [string, ...string[]]>(words: T, what: string
     }),
   ]);
 }
-
-const dieSchema = z.union([
-  z.literal('fit'),
-  z.strictObject({
-    width: positiveLength().meta(about("the die's width, drawn, from one sawn edge to the other")),
-    height: positiveLength().meta(about("the die's height, drawn")),
-  }),
-]);
 
 const edgeSchema = z.strictObject({
   street: length().meta(about("the die's share of the sawing street, from the die edge inward, drawn")),
@@ -282,7 +275,12 @@ export const ringSchema = z
       ),
     die: dieSchema
       .optional()
-      .meta(about('the die: width and height, or `fit`, the least that holds ring and core', DEFAULTS.die)),
+      .meta(
+        about(
+          'the die: width and height, or one of them, or `fit`, the least that holds ring and core',
+          DEFAULTS.die,
+        ),
+      ),
     edge: edgeSchema.meta(about('what lies between the die edge and the ring')),
     core: coreSchema.optional().meta(about('the room that the ring leaves for the core')),
     style: bySide(STYLES, 'the style')
@@ -312,6 +310,9 @@ export const ringSchema = z
       .max(1000)
       .optional()
       .meta(about('instead of `sides`: a CSV file with a row a cell, relative to this file')),
+    order: orderSchema(entrySchema)
+      .optional()
+      .meta(about('instead of `sides`: the ring as one list, which is cut into the sides for the least die')),
     package: packageSchema
       .optional()
       .meta(about('the package: bond fingers, which pin goes to which, and limits for the wires')),
@@ -329,7 +330,7 @@ export const ringSchema = z
   .meta({
     title: 'Ringwright ring description',
     description: 'what the I/O ring of a chip is made of; lengths are micrometres',
-    oneOf: [{ required: ['sides'] }, { required: ['pins'] }],
+    oneOf: [{ required: ['sides'] }, { required: ['pins'] }, { required: ['order'] }],
   });
 
 export type RingText = z.output<typeof ringSchema>;

@@ -24,7 +24,7 @@ import { type FreeRing, freeRing } from './free-rings.ts';
 function leastOfAll(ring: FreeRing): Die | null {
   const { cells, groups } = ring.order;
   const n = cells.length;
-  const whole = new Set(groups.flatMap((g) => (g.whole ? [(g.first + 1) % n] : [])));
+  const whole = new Set(groups.flatMap((g) => (g.whole ? g.cells.slice(1) : [])));
   let best: Die | null = null;
   const lay = (cuts: readonly number[]): void => {
     if (cuts.slice(0, 4).some((cut) => whole.has(cut % n))) return;

@@ -69,6 +69,8 @@ const OTHER: Section = {
   lanes: new Map(LANES.map((lane) => [lane, lane.endsWith('IO') ? `${lane}_2` : lane.toLowerCase()])),
 };
 
+const pairFrom = (first: number, n: number): readonly number[] => [first, (first + 1) % n];
+
 export interface FreeOptions {
   /** How many cells at the least and at the most. */
   readonly cells: readonly [number, number];
@@ -132,8 +134,7 @@ export function freeRing(seed: number, options: FreeOptions): FreeRing {
     ? [
         {
           name: 'pair',
-          first: Math.floor(random() * n),
-          count: 2,
+          cells: pairFrom(Math.floor(random() * n), n),
           sides: SIDES,
           whole: true,
           place: { file: 'ring.yaml', line: 5, column: 3 },

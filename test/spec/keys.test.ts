@@ -15,6 +15,7 @@ import { ringJsonSchema } from '../../src/spec/schema.ts';
 import { chosenFormats, layoutFiles } from '../../src/write/layout/index.ts';
 import { ELECTRICAL_KEYS } from './electrical-keys.ts';
 import { LAYOUT_KEYS } from './layout-keys.ts';
+import { ORDER_TELLING, orderKeys } from './order-keys.ts';
 import { PACKAGE, PACKAGE_KEYS } from './package-keys.ts';
 import { changed, footprint, type Given, LIBRARY, libraryWith, PLAIN_RING, ringOf, um } from './sample.ts';
 
@@ -158,8 +159,6 @@ const TABLE: Readonly<Record<string, Change>> = {
     [0.9, um(77.777778), um(11.111112), 60],
   ),
   die: plain('die: {width: 2000, height: 1800}', 'die: fit', (r) => r.die, null),
-  'die.width': plain('width: 2000', 'width: 2100', (r) => r.die?.width, um(2100)),
-  'die.height': plain('height: 1800', 'height: 1900', (r) => r.die?.height, um(1900)),
   'edge.street': edgeOf('street', '7'),
   'edge.seal': edgeOf('seal', '7'),
   'edge.clearance': edgeOf('clearance', '7'),
@@ -338,6 +337,7 @@ const TABLE: Readonly<Record<string, Change>> = {
   ...PACKAGE_KEYS,
   ...LAYOUT_KEYS,
   ...ELECTRICAL_KEYS,
+  ...orderKeys(ENTRY),
   'severities.*': {
     swap: [end('severities: {pad-pitch: note}')],
     read: (r) => [...r.severities],
@@ -433,6 +433,7 @@ const TELLING: Readonly<
     before: [end(PACKAGE.trimEnd())],
     swap: [['  wires: {', '  bonds: {free: [2]}\n  wires: {']],
   },
+  ...ORDER_TELLING,
   'severities.*': { before: [BROKEN], swap: [end('severities: {break-needless: error}')] },
   'waivers[].reason': {
     before: [BROKEN, end('waivers: [{rule: break-needless, items: [brk5-1], reason: agreed}]')],

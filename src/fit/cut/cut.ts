@@ -88,10 +88,9 @@ function whyNone(
 /** Whether a ring could be cut if a group were free. */
 function doesWithout(ring: Ring, order: Order, group: OrderGroup, wish: DieWish): boolean {
   if (!group.whole && group.sides.length === SIDES.length) return false;
-  const n = order.cells.length;
   const cells = order.cells.map((cell, i): OrderedCell => {
     const [any] = SIDES.flatMap((side) => cell.on[side] ?? []);
-    if (any === undefined || (i - group.first + n) % n >= group.count) return cell;
+    if (any === undefined || !group.cells.includes(i)) return cell;
     return { on: { left: any, bottom: any, right: any, top: any, ...cell.on } };
   });
   const lap = lapOf(ring, { cells, groups: order.groups.filter((g) => g !== group) });

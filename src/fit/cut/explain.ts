@@ -21,9 +21,9 @@ export function misplacedProblem(ring: Ring, order: Order, lap: Lap, keeping: Ke
   const cell = order.cells[index];
   const entry = SIDES.flatMap((side) => cell?.on[side] ?? [])[0];
   const names = [...new Set(keeping.misplaced.map((m) => lap.cells[m.side][m.cell]?.name ?? ''))];
-  const group = order.groups.find((g) => inGroup(order, g, index) && g.sides.length < 4);
+  const group = order.groups.find((g) => g.cells.includes(index) && g.sides.length < 4);
   const sides = SIDES.filter((side) => cell?.on[side] !== undefined).join(' or ');
-  const who = group === undefined ? `"${names[0]}"` : `group "${group.name}"`;
+  const who = group === undefined ? `"${names[0]}"` : `the group of ${group.name}`;
   return {
     code: 'sides-cannot-be-kept',
     message: `counter-clockwise the sides follow each other left, bottom, right, top, and in this order not every cell can keep to the sides that it is bound to: at least ${keeping.misplaced.length === 1 ? 'one cell stands' : `${keeping.misplaced.length} cells stand`} elsewhere (${listed(names)})`,
@@ -31,9 +31,6 @@ export function misplacedProblem(ring: Ring, order: Order, lap: Lap, keeping: Ke
     place: (group ?? entry)?.place ?? ring.place,
   };
 }
-
-const inGroup = (order: Order, { first, count }: OrderGroup, index: number): boolean =>
-  (index - first + order.cells.length) % order.cells.length < count;
 
 /** Least dies that would do in place of what was asked; null where none does. */
 export interface Instead {
@@ -77,7 +74,7 @@ export function tooSmallProblems(ring: Ring, wish: DieWish, instead: Instead): r
     );
   if (instead.free !== null)
     ways.push(`the least die of all is ${um(instead.free.width)} by ${um(instead.free.height)}`);
-  const relax = instead.groups.map((g) => `"${g.name}"`);
+  const relax = instead.groups.map((g) => `${g.name}`);
   const asked = [
     ...(width === null ? [] : [`width ${um(width)}`]),
     ...(height === null ? [] : [`height ${um(height)}`]),
@@ -89,7 +86,7 @@ export function tooSmallProblems(ring: Ring, wish: DieWish, instead: Instead): r
       message: `no cut of the order into sides fits a die of ${asked.join(', ')}${ways.length === 0 ? '' : `: ${ways.join('; ')}`}`,
       mend:
         relax.length > 0
-          ? `relax \`die\`, or the sides of group ${relax.join(' or ')}: without that the die would do`
+          ? `relax \`die\`, or what holds the group of ${relax.join(' or that of ')}: without that the die would do`
           : 'relax `die`, or say `die: fit`',
       place: ring.place,
     },

@@ -72,7 +72,11 @@ function partings(ring: Ring, order: Order): readonly boolean[] {
   const keep = (first: number, count: number): void => {
     for (let k = 1; k < count; k++) free[(first + k) % n] = false;
   };
-  for (const group of order.groups) if (group.whole) keep(group.first, group.count);
+  for (const group of order.groups) {
+    if (!group.whole) continue;
+    const run = shortestRun(n, group.cells);
+    keep(run.first, run.count);
+  }
   const pinned = order.cells.map(({ on }) => SIDES.flatMap((side) => on[side] ?? [])[0]);
   for (const rule of ring.neighbours) {
     if (rule.kind !== 'together') continue;
@@ -85,8 +89,12 @@ function partings(ring: Ring, order: Order): readonly boolean[] {
   return free;
 }
 
-/** The shortest run of a lap that holds some cells, given in order. */
-function shortestRun(n: number, at: readonly number[]): { readonly first: number; readonly count: number } {
+/** The shortest run of a lap that holds some cells. */
+function shortestRun(
+  n: number,
+  cells: readonly number[],
+): { readonly first: number; readonly count: number } {
+  const at = [...cells].sort((a, b) => a - b);
   let best = { first: at[0] ?? 0, count: 0 };
   let widest = -1;
   at.forEach((here, k) => {
