@@ -41,11 +41,12 @@ function ringFigures({ placement }: Model): HTMLElement {
   );
 }
 
-function groupOf({ title, about, rows }: FigureGroup): HTMLElement {
+/** A group is named by where it stands and by the first that is said of it: `supplies: VDD`. */
+function groupOf({ title, about: [first, ...about], rows }: FigureGroup): HTMLElement {
   return el(
     'section',
     {},
-    el('h2', {}, title),
+    el('h2', {}, first === undefined ? title : `${title}: ${first[1]}`),
     about.length === 0
       ? undefined
       : el('p', { class: 'about' }, about.map(([name, value]) => `${name} ${value}`).join('; ')),

@@ -11,7 +11,10 @@ export const um = (value: number): string => `${exact(value)}${NARROW}µm`;
 /** A figure's value: whole numbers as they are, others to six digits. */
 export const figureText = (value: number, unit: string): string => {
   const digits = Number.isInteger(value) ? String(value) : String(Number(value.toPrecision(6)));
-  return unit === '' || unit === '1' ? digits : `${digits}${NARROW}${unit}`;
+  if (unit === '' || unit === '1') return digits;
+  // A unit that is a word: 1 cell, 2 cells.
+  if (/^[a-z]{3,}s$/.test(unit)) return counted(Number(digits), unit.slice(0, -1));
+  return `${digits}${NARROW}${unit}`;
 };
 
 export const counted = (count: number, one: string, many = `${one}s`): string =>

@@ -118,6 +118,15 @@ describe('the file', () => {
       ...SECTIONS.map(({ colour }) => colour),
     ];
     expect(colours.filter((colour) => !partners().has(colour))).toEqual([]);
+    const drawing = filesOf({
+      ...sample({ pads: spread(48), style: 'staggered' }),
+      findings: hostile().findings,
+    }).get('ring.svg');
+    const used = new Set(
+      [...(drawing ?? '').matchAll(/ (?:fill|stroke)="(#[0-9a-f]+)"/g)].map((match) => match[1] ?? ''),
+    );
+    expect(used.size).toBeGreaterThan(15);
+    expect([...used].filter((colour) => !partners().has(colour))).toEqual([]);
     // And no two of a list become one.
     for (const list of [LANES, SECTIONS]) {
       const dark = list.map(({ colour }) => partners().get(colour));

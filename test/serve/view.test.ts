@@ -7,6 +7,7 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { dirname, join, resolve } from 'node:path';
+import { AxeBuilder } from '@axe-core/playwright';
 import type { Browser } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { ringwright, scratchFolder } from '../helpers/program.ts';
@@ -188,6 +189,8 @@ describe.skipIf(without('chromium'))('its page', () => {
     expect(await page.textContent('#problems')).toContain(`ring.yaml:${line}:8`);
     expect(await page.textContent('#problems')).toContain('sideways');
     expect(await page.locator('#ring-pads use').count()).toBe(16);
+    const judged = await new AxeBuilder({ page }).exclude('#world').analyze();
+    expect(judged.violations.map(({ id }) => id)).toEqual([]);
     // Another mistake in its place; then a ring that cannot be laid; then a sound one.
     edit(ring, 'style: sideways', 'style: inline\nstyel: inline');
     await expect.poll(() => page.textContent('#problems'), soon).toContain(`ring.yaml:${line + 1}:1`);
