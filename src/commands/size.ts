@@ -1,6 +1,7 @@
 /** `ringwright size`: how small the die can be in each style, or what a given die holds; nothing is laid. */
 
 import type { Die } from '../fit/die.ts';
+import type { Units } from '../geometry/units.ts';
 import type { Outcome } from '../problems/problem.ts';
 import { type Declare, problemsText, type Result, refused } from './command.ts';
 
@@ -10,6 +11,8 @@ export interface SizeOptions {
   readonly output?: string;
   /** A die to fill, as `3000x2500`. */
   readonly die?: string;
+  /** The width of stems in micrometres, where the description has none. */
+  readonly stem?: string;
   /** The unused edge of a wafer, in millimetres. */
   readonly exclusion?: string;
 }
@@ -20,6 +23,7 @@ export const declareSize: Declare = (program, run) => {
     .description('compare the styles by the least die that holds ring and core, or by what a given die holds')
     .argument('<ring.yaml>', 'ring description')
     .option('--die <width>x<height>', "a die to fill, in um, in place of the description's")
+    .option('--stem <um>', 'the width of stems, for styles that need them where the description has none')
     .option('--exclusion <mm>', 'what is not used at the edge of a wafer, in mm (default: 3)')
     .option('-o, --output <file.svg>', 'draw the dies side by side to one scale')
     .option('--json', 'print the figures as JSON')
@@ -64,13 +68,19 @@ export async function size(path: string, options: SizeOptions): Promise<Result> 
   return { status, out: `${sizesText(sizes)}${wrote}`, err: problemsText(described.notes) };
 }
 
+interface Wanted {
+  die?: Die;
+  exclusion?: number;
+  stem?: Units;
+}
+
 /** The options as lengths. */
-async function wantedOf(options: SizeOptions): Promise<Outcome<{ die?: Die; exclusion?: number }>> {
+async function wantedOf(options: SizeOptions): Promise<Outcome<Wanted>> {
   const [{ failed, found }, { exactUnits }] = await Promise.all([
     import('../problems/problem.ts'),
     import('../geometry/units.ts'),
   ]);
-  const wanted: { die?: Die; exclusion?: number } = {};
+  const wanted: Wanted = {};
   if (options.die !== undefined) {
     const [, width, height] = /^(\d+(?:\.\d+)?)x(\d+(?:\.\d+)?)$/.exec(options.die.trim()) ?? [];
     const [w, h] = [width, height].map((text) => (text === undefined ? undefined : exactUnits(Number(text))));
@@ -81,6 +91,16 @@ async function wantedOf(options: SizeOptions): Promise<Outcome<{ die?: Die; excl
         mend: 'write it as `--die 3000x2500`',
       });
     wanted.die = { width: w, height: h };
+  }
+  if (options.stem !== undefined) {
+    const stem = exactUnits(options.stem.trim() === '' ? Number.NaN : Number(options.stem));
+    if (stem === undefined || stem <= 0)
+      return failed({
+        code: 'wrong-option',
+        message: `\`--stem ${options.stem}\` is no width in um`,
+        mend: 'write it as `--stem 12`',
+      });
+    wanted.stem = stem;
   }
   if (options.exclusion !== undefined) {
     const exclusion = Number(options.exclusion);

@@ -37,10 +37,14 @@ export const entriesOf = (ring: Ring): readonly Entry[] =>
     ? SIDES.flatMap((side) => ring.sides[side].entries)
     : ring.order.cells.flatMap(({ on }) => SIDES.flatMap((side) => on[side] ?? []).slice(0, 1));
 
-/** A ring as sizing looks at it: no die given, slack at the end of each side, no package to aim at. */
-export function forSizing(ring: Ring): Ring {
+/**
+ * A ring as sizing looks at it: no die given, slack at the end of each side, no package to aim at. `stem` is the width
+ * of stems where the ring has none.
+ */
+export function forSizing(ring: Ring, stem: Units = ring.stems.width): Ring {
   const { package: _, ...rest } = ring;
-  return { ...rest, die: null, sides: bySide((side) => ({ ...ring.sides[side], slack: 'after' })) };
+  const stems = ring.stems.width > 0 ? ring.stems : { ...ring.stems, width: stem };
+  return { ...rest, die: null, stems, sides: bySide((side) => ({ ...ring.sides[side], slack: 'after' })) };
 }
 
 /** A ring in other styles; `overCircuit` is the number of rows of those over circuit. */
@@ -82,7 +86,7 @@ const um = (length: number): string => `${micrometres(units(length))} um`;
 /** Without a stem there is no way from a bond pad that stands off its cell. */
 function againstStems(ring: Ring, { style }: Choice): readonly string[] {
   const needed = style === 'staggered' || ring.pads.toCell > 0;
-  return needed && ring.stems.width === 0 ? ['no width of stems is given: `stems`'] : [];
+  return needed && ring.stems.width === 0 ? ['no width of stems is given: say `--stem`'] : [];
 }
 
 const deepest = (padded: readonly Entry[], of: (entry: Entry) => number | undefined): number =>

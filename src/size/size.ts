@@ -3,7 +3,7 @@
  * pins are not bound to sides each style has a cut of its own.
  */
 import type { Die } from '../fit/die.ts';
-import { micrometres } from '../geometry/units.ts';
+import { micrometres, type Units } from '../geometry/units.ts';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
 import type { Ring } from '../spec/ring.ts';
 import { against, bySide, CHOICES, entriesOf, forSizing, hasPad, nameOf } from './alternatives.ts';
@@ -19,11 +19,13 @@ export interface SizeOptions {
   readonly die?: Die;
   /** What is not used at a wafer's edge, in millimetres. */
   readonly exclusion?: number;
+  /** The width of stems, for styles that need some where the description has none. */
+  readonly stem?: Units;
 }
 
 /** Sizes a ring in every style. A ring that no style can build, or that no die holds, is a problem. */
 export function sizeRing(described: Ring, options: SizeOptions = {}): Outcome<Sizes> {
-  const ring = forSizing(described);
+  const ring = forSizing(described, options.stem);
   const exclusion = options.exclusion ?? EXCLUSION;
   const refused: { name: string; reasons: string[] }[] = [];
   const laid: Laid[] = [];
@@ -36,7 +38,7 @@ export function sizeRing(described: Ring, options: SizeOptions = {}): Outcome<Si
     else if (outcome.ok) laid.push(outcome.value);
     else {
       refused.push({ name: nameOf(choice), reasons: outcome.problems.map((p) => p.message) });
-      problems.push(...outcome.problems);
+      problems.push(...outcome.problems.map((p) => ({ ...p, message: `${nameOf(choice)}: ${p.message}` })));
     }
   }
   const own = asDescribed(ring, laid);
