@@ -28,5 +28,9 @@ export function followLive(apply: (payload: Payload) => void, lost: (gone: boole
   const events = new EventSource('events');
   events.addEventListener('open', () => void fetchNow());
   events.addEventListener('message', () => void fetchNow());
-  events.addEventListener('error', () => lost(true));
+  events.addEventListener('error', () => {
+    // A program that is started anew counts anew.
+    known = -1;
+    lost(true);
+  });
 }

@@ -62,7 +62,6 @@ export function viewOf(box: HTMLElement, world: SVGGElement, changed: () => void
     cursor: 'grab',
     minScale: 1e-6,
     maxScale: 1e9,
-    pinchAndPan: true,
     // The library's own handler would keep the drawing from taking the focus.
     handleStartEvent: () => {},
   });
@@ -135,6 +134,18 @@ export function viewOf(box: HTMLElement, world: SVGGElement, changed: () => void
     put({ k, left: about.x - k * at.x, top: about.y + k * at.y });
   };
 
+  const fingers = new Map<number, Dot>();
+  const note = (event: PointerEvent): void => {
+    fingers.set(event.pointerId, inBox(box, event));
+  };
+  const forget = ({ pointerId }: PointerEvent): void => {
+    fingers.delete(pointerId);
+  };
+  box.addEventListener('pointerdown', note, { capture: true });
+  box.addEventListener('pointermove', (event) => {
+    if (fingers.has(event.pointerId)) note(event);
+  });
+  for (const end of ['pointerup', 'pointercancel'] as const) document.addEventListener(end, forget);
   box.addEventListener(
     'pointerdown',
     (event) => {
@@ -145,9 +156,10 @@ export function viewOf(box: HTMLElement, world: SVGGElement, changed: () => void
   world.addEventListener('panzoomchange', changed);
   world.addEventListener('panzoomstart', () => {
     cancelAnimationFrame(glide);
-    // Pinching: the library adds a step for each pixel that the fingers part; one that grows with the scale makes
-    // that a ratio.
-    zoomer.setOptions({ step: zoomer.getScale() * 0.4 });
+    // Pinching: for each pixel that the fingers part the library adds a step over 80; this one makes that a ratio.
+    const [a, b] = [...fingers.values()];
+    if (a !== undefined && b !== undefined)
+      zoomer.setOptions({ step: (zoomer.getScale() * 80) / Math.max(1, Math.hypot(a.x - b.x, a.y - b.y)) });
   });
   world.addEventListener('panzoompan', () => {
     atWhole = false;

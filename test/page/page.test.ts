@@ -258,6 +258,46 @@ describe.skipIf(without('chromium'))('the report in Chromium', () => {
     expect(await said()).not.toContain('pad 20');
   });
 
+  it('pinches by the ratio of the fingers about their middle, drags by one finger, and a tap chooses', async () => {
+    const phone = await openReport(browser, folder, placement, {
+      viewport: { width: 390, height: 844 },
+      hasTouch: true,
+      isMobile: true,
+    });
+    const { page: small } = phone;
+    const fingers = await small.context().newCDPSession(small);
+    const touch = (
+      type: 'touchStart' | 'touchMove' | 'touchEnd',
+      ...at: readonly (readonly [number, number])[]
+    ) =>
+      fingers.send('Input.dispatchTouchEvent', { type, touchPoints: at.map(([x, y], id) => ({ x, y, id })) });
+    await settled(small);
+    const before = await sight(small);
+    const [x, y] = [Math.round(before.x), Math.round(before.y)];
+    const middle = { x: placement.die.width / 2, y: placement.die.height / 2 };
+    await touch('touchStart', [x - 30, y], [x + 30, y]);
+    for (let d = 35; d <= 90; d += 5) await touch('touchMove', [x - d, y], [x + d, y]);
+    await touch('touchEnd');
+    await settled(small);
+    expect((await sight(small)).scale / before.scale).toBeCloseTo(3, 1);
+    const at = await onScreen(small, middle.x, middle.y);
+    expect(Math.hypot(at.x - before.x, at.y - before.y)).toBeLessThan(6);
+    await touch('touchStart', [x, y]);
+    for (let d = 0; d <= 40; d += 5) await touch('touchMove', [x + d, y - d]);
+    await touch('touchEnd');
+    await settled(small);
+    const moved = await onScreen(small, middle.x, middle.y);
+    expect([Math.round(moved.x - at.x), Math.round(moved.y - at.y)]).toEqual([40, -40]);
+    await small.tap('#whole');
+    await settled(small);
+    const pad = await onScreen(small, padOf(1).x, padOf(1).y);
+    await small.touchscreen.tap(pad.x, pad.y);
+    await settled(small);
+    expect(await small.textContent('#said')).toBe(`pad 1 ${padOf(1).pin} chosen`);
+    expect(phone.amiss).toEqual([]);
+    await phone.close();
+  });
+
   it('carries the neighbours of a pad with their distances', async () => {
     await find('6');
     const [before, after] = [padOf(4), padOf(8)];

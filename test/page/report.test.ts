@@ -16,7 +16,7 @@ import { livePage } from '../../src/write/report.ts';
 import { scratchFolder } from '../helpers/program.ts';
 import { sample, spread } from '../write/sample.ts';
 import { openBrowser, without } from '../write/tools.ts';
-import { onScreen, openReport, openUrl, settled } from './open.ts';
+import { covering, onScreen, openReport, openUrl, settled, textsOf } from './open.ts';
 
 const INJECTIONS = [
   '</script><script>window.hit = 1</script>',
@@ -172,6 +172,43 @@ describe.skipIf(without('chromium'))('opened in Chromium', () => {
     expect(made).toEqual([0, 2, 0]);
     expect(opened.amiss).toEqual([]);
     await opened.close();
+  });
+
+  it.each<[string, Placement]>([
+    ['without a pad', sample({ pads: { left: 0, bottom: 0, right: 0, top: 0 }, style: 'inline' })],
+    ['of one pad', sample({ pads: { left: 0, bottom: 0, right: 1, top: 0 }, style: 'in-cell' })],
+    ['that is long', sample({ pads: { left: 0, bottom: 90, right: 2, top: 60 }, style: 'staggered' })],
+    [
+      'of names of 200 letters',
+      sample({ pads: spread(40), style: 'inline', pinName: (i) => `${'W'.repeat(197)}${i}` }),
+    ],
+    [
+      'without rails, sections and core',
+      {
+        ...sample({ pads: spread(12), style: 'over-circuit' }),
+        rails: [],
+        sections: [],
+        nets: [],
+        core: { x: 0, y: 0, width: 0, height: 0 },
+      },
+    ],
+  ])('opens a ring %s', async (_, placement) => {
+    for (const width of [1400, 320]) {
+      const opened = await openReport(browser, folder, placement, { viewport: { width, height: 800 } });
+      const { page } = opened;
+      for (const tab of ['supplies', 'rails', 'findings', 'figures', 'measure', 'legend', 'pads'])
+        await page.click(`#tab-${tab}`);
+      await page.focus('#view');
+      for (const key of ['n', 'Enter', 'l', 's', 'm', 'n', 'm', 'b', 'p', 'f', '0', '+', 'Escape', 'Escape'])
+        await page.keyboard.press(key);
+      await settled(page);
+      const texts = await textsOf(page);
+      expect(covering(texts)).toEqual([]);
+      expect(texts.filter(({ inside }) => !inside)).toEqual([]);
+      expect(await page.evaluate('document.documentElement.scrollWidth - innerWidth')).toBe(0);
+      expect(opened.amiss).toEqual([]);
+      await opened.close();
+    }
   });
 
   it('can neither fetch nor run what is put into it', async () => {
