@@ -100,7 +100,10 @@ describe('ringwright bond', () => {
   });
 
   it('ends in 2 with the place where there is no package, and where a finger is unknown', async () => {
-    const bare = await bond(changed('bare.yaml', [/^package:\n( .*\n)+/m, ''], [/^electrical:[\s\S]*/m, '']), {});
+    const bare = await bond(
+      changed('bare.yaml', [/^package:\n( .*\n)+/m, ''], [/^electrical:[\s\S]*/m, '']),
+      {},
+    );
     expect(bare.status).toBe(2);
     expect(bare.err).toContain('no `package`');
     const path = changed('unknown.yaml', [CROSSED[0], `  bonds: {to: {SD_D0: x9}}\n${CROSSED[0]}`]);
