@@ -53,6 +53,7 @@ export function startApp(): App {
     show,
     say,
   };
+  placeCard(cardHome);
   followPointer(core, box);
   wireControls(core, box);
 
@@ -129,6 +130,8 @@ export function startApp(): App {
     const spot = thing.kind === 'pad' || thing.kind === 'finding' || thing.kind === 'cell';
     if (target.width > die.width / 2 || target.height > die.height / 2) view.whole();
     else view.show(target, spot ? usual * 7 : usual);
+    // Where the page is one column, the drawing may be out of sight.
+    box.scrollIntoView({ block: 'nearest' });
   }
 
   function inSight(target: Box): boolean {
@@ -175,4 +178,16 @@ export function startApp(): App {
       showCard();
     },
   };
+}
+
+/** The card stands below the lists beside the drawing, and between drawing and lists where all is one column. */
+function placeCard(card: HTMLElement): void {
+  const lists = part('lists', HTMLElement);
+  const wide = matchMedia('(min-width: 60rem) and (min-height: 34rem)');
+  const place = (): void => {
+    if (wide.matches) lists.append(card);
+    else lists.prepend(card);
+  };
+  wide.addEventListener('change', place);
+  place();
 }

@@ -14,7 +14,7 @@ export const figureText = (value: number, unit: string): string => {
   if (unit === '' || unit === '1') return digits;
   // A unit that is a word: 1 cell, 2 cells.
   if (/^[a-z]{3,}s$/.test(unit)) return counted(Number(digits), unit.slice(0, -1));
-  return `${digits}${NARROW}${unit}`;
+  return `${digits}${NARROW}${unit.replace(/\bum\b/g, 'µm').replace(/\bohm\b/g, 'Ω')}`;
 };
 
 export const counted = (count: number, one: string, many = `${one}s`): string =>

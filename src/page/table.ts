@@ -87,12 +87,18 @@ function reach(body: HTMLElement, at: number, focus: boolean): void {
   if (focus) button.focus();
 }
 
-/** Marks the chosen thing's rows below an element, and brings the first of them into sight. */
+/** Marks the chosen thing's rows below an element, and brings the first of them into sight where a list scrolls by itself. */
 export function markChosen(home: Element, thing: Thing | undefined): void {
   for (const row of home.querySelectorAll('tr[aria-current]')) row.removeAttribute('aria-current');
   if (thing === undefined) return;
   const rows = home.querySelectorAll(`tr[data-key="${CSS.escape(keyOf(thing))}"]`);
   for (const row of rows) row.setAttribute('aria-current', 'true');
   const [first] = rows;
-  if (first instanceof HTMLElement && first.offsetParent !== null) first.scrollIntoView({ block: 'nearest' });
+  const list = first?.closest('.panels');
+  if (!first || !list || getComputedStyle(list).overflowY !== 'auto') return;
+  const [row, box] = [first.getBoundingClientRect(), list.getBoundingClientRect()];
+  // The table's head stays on top of it.
+  const head = first.closest('table')?.tHead?.offsetHeight ?? 0;
+  if (row.height > 0 && row.top < box.top + head) list.scrollTop -= box.top + head - row.top;
+  else if (row.bottom > box.bottom) list.scrollTop += row.bottom - box.bottom;
 }

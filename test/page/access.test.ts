@@ -236,6 +236,13 @@ describe.skipIf(without('chromium'))('the report for everyone', () => {
       const box = await page.locator('#view').boundingBox();
       expect(box?.height).toBeGreaterThan(200);
       expect(await page.textContent('#card')).toContain('Pad 5');
+      // The place is in sight, and the card comes next, before the lists.
+      expect(box?.y).toBeGreaterThanOrEqual(-1);
+      expect(box?.y).toBeLessThan(viewport.height / 2);
+      const order = await page.evaluate(
+        "[...document.querySelector('#lists').children].map((e) => e.id || e.className)",
+      );
+      expect(order).toEqual(['card', 'tabs', 'panels']);
       await opened.close();
     }
   });
