@@ -52,8 +52,9 @@ function summary(view: View): readonly Hit[] {
     ['core', core, area.core],
   ] as const) {
     const is = Number((extent.width * extent.height).toFixed(6));
+    const tells = Number.isFinite(is) ? `it has ${is}` : 'that cannot be';
     if (is !== says)
-      hits.push(hit(`the summary gives the ${name} ${says} square micrometres; it has ${is}`, name));
+      hits.push(hit(`the summary gives the ${name} ${says} square micrometres; ${tells}`, name));
   }
   return hits;
 }

@@ -33,7 +33,15 @@ export const FOOTPRINT_OPERATORS: readonly Operator[] = [
     return true;
   }),
   operator('a strip that ends at one edge of a footprint', 'rail-open', (p, dice) => {
-    const strip = dice.of(dice.of(dice.of(carrying(p))?.lanes ?? [])?.strips ?? []);
+    // Beside a break cell a strip may end.
+    const cell = dice.of(
+      p.cells.filter(
+        (c, i) =>
+          c.role !== 'break' && [-1, 1].every((d) => p.cells.at((i + d) % p.cells.length)?.role !== 'break'),
+      ),
+    );
+    const f = cell && footprintOf(p, cell);
+    const strip = dice.of(dice.of(f?.lanes ?? [])?.strips ?? []);
     if (strip === undefined) return false;
     strip.edges = dice.below(2) === 0 ? 'start' : 'end';
     return true;
@@ -46,8 +54,10 @@ export const FOOTPRINT_OPERATORS: readonly Operator[] = [
   }),
   operator('two lanes exchanged in one footprint', 'rail-short', (p, dice) => {
     const f = dice.of(carrying(p));
-    const [a, b] = [f?.lanes[0], f?.lanes[1 + dice.below(3)]];
-    if (a === undefined || b === undefined) return false;
+    const cell = p.cells.find((c) => c.footprint === f?.name);
+    const nets = p.sections.find((x) => x.name === cell?.section)?.lanes;
+    const [a, b] = [dice.of(f?.lanes ?? []), dice.of(f?.lanes ?? [])];
+    if (a === undefined || b === undefined || nets?.[a.lane] === nets?.[b.lane]) return false;
     [a.lane, b.lane] = [b.lane, a.lane];
     return true;
   }),
