@@ -110,6 +110,15 @@ export function leastDie(ring: Ring, rows: AllRows, packings: Packings): Outcome
   );
 }
 
+/** Whether a die leaves the core its room, whichever way corner cells give way to it. */
+export function holdsCore(ring: Ring, rows: AllRows, die: Die): boolean {
+  const ways = coreWays(ring, rows);
+  return [ways.width, ways.height].some((insets) => {
+    const core = leastForCore(ring, insets);
+    return core.width <= die.width && core.height <= die.height;
+  });
+}
+
 const um = (length: number): string => `${micrometres(units(Math.ceil(length)))} um`;
 
 /** Which limit stands in the way, and by how much it must give. */

@@ -8,7 +8,7 @@ import type { Plan } from '../plan/plan.ts';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
 import type { Ring } from '../spec/ring.ts';
 import { conflict, type Places } from './corners.ts';
-import { leastDie, lessDie, type Sized, wishOf } from './die.ts';
+import { holdsCore, leastDie, lessDie, type Sized, wishOf } from './die.ts';
 import { dieTooSmall, stuckProblem, tooCloseProblem } from './explain.ts';
 import type { FillerSet } from './fillers.ts';
 import { coveredFingers, wishesOf } from './fingers.ts';
@@ -52,7 +52,7 @@ function fitAlone(plan: Plan): Outcome<Fit> {
   const rows = rowsOutcome.value;
   const fillers = fillerChoice(ring);
   const least = searchBounds(plan, rows, fillers);
-  if (ring.die !== null || plan.keptDie === undefined) return least;
+  if (ring.die !== null || plan.keptDie === undefined || !holdsCore(ring, rows, plan.keptDie)) return least;
   const stay = searchBounds({ ...plan, ring: { ...ring, die: plan.keptDie } }, rows, fillers);
   return stay.ok && (!least.ok || stay.value.lost <= least.value.lost) ? stay : least;
 }

@@ -87,12 +87,12 @@ function moveStretch(
   const { first, last } = stretch;
   const total = movable(stretch, unit);
   if (total <= 0) return;
-  const gaps = last - first + 2;
   const caps = capsOf(problem, places, stretch, unit, length);
+  const shares = sharesOf(slack, total, caps);
   let ceiling = total;
   const steps: number[] = [];
   for (let i = last; i >= first; i--) {
-    const shared = slackBefore(slack, total, i - first + 1, gaps);
+    const shared = shares[i - first] ?? 0;
     const { own, before } = wishes[i] ?? NO_WISH;
     const wanted = own === null ? Math.max(shared, Math.floor(before / unit)) : Math.floor(own / unit);
     ceiling = Math.min(ceiling, wanted, caps[i - first] ?? 0);
@@ -101,15 +101,45 @@ function moveStretch(
   for (let i = first; i <= last; i++) places[i] = (places[i] ?? 0) + (steps[i] ?? 0) * unit;
 }
 
-/** Units of slack that go before the n-th cell of a stretch with so many gaps. */
-const slackBefore = (slack: Slack, total: number, n: number, gaps: number): number =>
-  slack === 'after'
-    ? 0
-    : slack === 'before'
-      ? total
-      : slack === 'around'
-        ? Math.floor(total / 2)
-        : Math.floor((total * n) / gaps);
+/**
+ * Units of slack that go before each cell so that all gaps grow as evenly as the caps let them: the sum of the squares
+ * of their growths is least. Drawn over the cells, that is the string pulled taut below the caps from nothing to the
+ * whole, each step rounded down.
+ */
+export function evenShares(total: number, caps: readonly number[]): readonly number[] {
+  const n = caps.length;
+  const points: { readonly x: number; readonly y: number }[] = [{ x: 0, y: 0 }];
+  const heights = caps.map((cap) => Math.max(0, Math.min(cap, total)));
+  for (let x = 1; x <= n + 1; x++) {
+    const point = { x, y: x > n ? total : (heights[x - 1] ?? total) };
+    for (
+      let last = points.at(-1), before = points.at(-2);
+      last && before;
+      last = points.at(-1), before = points.at(-2)
+    ) {
+      const turn = (last.x - before.x) * (point.y - before.y) - (last.y - before.y) * (point.x - before.x);
+      if (turn > 0) break;
+      points.pop();
+    }
+    points.push(point);
+  }
+  const shares: number[] = [];
+  for (let k = 1; k < points.length; k++) {
+    const [from, to] = [points[k - 1], points[k]];
+    if (from === undefined || to === undefined) break;
+    for (let x = from.x + 1; x <= to.x && x <= n; x++)
+      shares.push(from.y + Math.floor(((to.y - from.y) * (x - from.x)) / (to.x - from.x)));
+  }
+  return shares;
+}
+
+/** Units of slack that go before each cell of a stretch. */
+function sharesOf(slack: Slack, total: number, caps: readonly number[]): readonly number[] {
+  if (slack === 'after') return caps.map(() => 0);
+  if (slack === 'before') return caps.map(() => total);
+  if (slack === 'around') return caps.map(() => Math.floor(total / 2));
+  return evenShares(total, caps);
+}
 
 /** How much later a cell would stand at its older place, or null; and the most that one before it in its stretch would. */
 interface Wish {
