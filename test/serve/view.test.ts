@@ -237,6 +237,29 @@ describe.skipIf(without('chromium'))('its page', () => {
     await other.close();
   });
 
+  it('runs nothing that a description holds', async () => {
+    const ring = starterIn(fresh());
+    const [title, pin] = ['<img src=x onerror="window.hit = 1">', '<b onmouseover="window.hit = 1">D1</b>'];
+    edit(ring, 'ring: starter', `ring: '${title}'`);
+    edit(ring, 'pin: D1,', `pin: '${pin}',`);
+    const viewing = await view(ring);
+    const opened = await openUrl(browser, viewing.url);
+    const { page } = opened;
+    await expect.poll(() => page.textContent('#ring-name'), soon).toBe(title);
+    expect(await page.textContent('#panel-pads tbody tr:nth-child(6) td')).toBe(pin);
+    edit(ring, 'style: inline', 'style: "<img src=x onerror=window.hit=2>"');
+    await expect
+      .poll(() => page.textContent('#problems'), soon)
+      .toContain('<img src=x onerror=window.hit=2>');
+    expect(await page.evaluate('[document.images.length, document.scripts.length, window.hit]')).toEqual([
+      0,
+      1,
+      undefined,
+    ]);
+    expect(opened.amiss).toEqual([]);
+    await opened.close();
+  });
+
   it('begins with a broken description, and says when the program has gone', async () => {
     const ring = starterIn(fresh());
     edit(ring, 'ring: starter', 'ring: [');
