@@ -17,6 +17,8 @@ export function readText(path: string): Outcome<string> {
   try {
     const stat = statSync(path);
     if (stat.isDirectory()) return problem('is-a-folder', 'this is a folder, not a file');
+    if (!stat.isFile())
+      return problem('not-a-file', 'this is a device or a pipe, not a file', 'save the text as a file');
     if (stat.size > LARGEST) return problem('file-too-large', `the file has ${stat.size} bytes`);
     const text = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(readFileSync(path));
     return found(text);

@@ -3,7 +3,7 @@ import { isHorizontal, type Side, sideLength } from '../geometry/side.ts';
 import { micrometres, type Units, units } from '../geometry/units.ts';
 import type { Problem } from '../problems/problem.ts';
 import type { Ring } from '../spec/ring.ts';
-import { commonLength, type Packings } from './lengths.ts';
+import { commonLength, mostLengths, type Packings } from './lengths.ts';
 import { fills, nextLength, type Packing, type Stuck } from './pack.ts';
 import type { SideRows } from './rows.ts';
 import type { TooClose } from './rules.ts';
@@ -27,6 +27,13 @@ export function stuckProblem(rows: SideRows, packing: Packing, stuck: Stuck): Pr
   const cell = packing.problem.cells[stuck.cell];
   const name = rows.cells[stuck.cell]?.name;
   const at = cell?.fixed ?? 0;
+  if (stuck.awkward === true)
+    return {
+      code: 'fillers-too-awkward',
+      message: `the filler widths leave so many gaps illegal that the ${rows.side} side has more placings than can be told apart, from "${name}" on`,
+      mend: 'add a narrow filler whose width divides the others to the cell file, or leave out a filler that differs from another by a grid step',
+      ...placeOf(rows, stuck.cell),
+    };
   const early = Number.isFinite(stuck.earliest) && stuck.earliest > at;
   if (cell?.fixed === null || cell === undefined)
     return {
@@ -91,13 +98,14 @@ export function dieTooSmall(
   ];
 }
 
-/** How many grid steps below a given length are tried for one that both sides fill. */
+/** How many grid steps below a given length are tried for one that both sides fill, at the most. */
 const STEPS_BELOW = 20_000;
 
 function nearestBelow(ring: Ring, pair: readonly [Packing, Packing], length: number): number | null {
   const least = commonLength(pair[0], pair[1], 0);
   if (least === null || least > length) return null;
-  for (let k = 1; k <= STEPS_BELOW && length - k * ring.grid >= least; k++) {
+  const steps = Math.min(STEPS_BELOW, mostLengths(pair[0], pair[1]));
+  for (let k = 1; k <= steps && length - k * ring.grid >= least; k++) {
     const tried = length - k * ring.grid;
     if (fills(pair[0], tried) && fills(pair[1], tried)) return tried;
   }

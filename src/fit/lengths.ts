@@ -4,17 +4,24 @@ import { nextLength, type Packing } from './pack.ts';
 
 export type Packings = Readonly<Record<Side, Packing>>;
 
-/** How many lengths are tried beyond the first before the search for one that both sides fill is given up. */
-const MOST_LENGTHS = 200_000;
+/** How many placings the search for a length that both sides fill looks at before it is given up. */
+const MOST_LOOKS = 4_000_000;
+
+/** How many lengths two packings can be tried at. */
+export const mostLengths = (a: Packing, b: Packing): number =>
+  Math.min(200_000, Math.max(1000, Math.floor(MOST_LOOKS / (1 + a.labels.length + b.labels.length))));
 
 /** The least length from `atLeast` on that two packings both fill; null where there is none. */
 export function commonLength(a: Packing, b: Packing, atLeast: number): number | null {
   let length = atLeast;
-  for (let tried = 0; tried < MOST_LENGTHS; tried++) {
+  let most = 1;
+  for (let tried = 0; tried < most; tried++) {
     const first = nextLength(a, length);
     const second = nextLength(b, first);
     if (!Number.isFinite(second)) return null;
     if (second === first) return first;
+    // The placings are counted only where the first length does not do.
+    if (tried === 0) most = mostLengths(a, b);
     length = second;
   }
   return null;

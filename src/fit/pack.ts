@@ -56,6 +56,8 @@ export interface Stuck {
   readonly cell: number;
   /** The least start edge that the cells before it allow, and the nearest legal ones around its place. */
   readonly earliest: number;
+  /** The filler widths make more placings than can be told apart with the effort that a side is given. */
+  readonly awkward?: true;
 }
 
 export interface Packing {
@@ -67,8 +69,15 @@ export interface Packing {
   readonly stuck: Stuck | null;
 }
 
-/** More labels than this on one cell are not kept; the packing is then said to be incomplete by an exception. */
-const MOST_LABELS = 20_000;
+/**
+ * The effort that one side is given, in placings looked at and compared. Widths that share no usable step (two fillers of
+ * tens of micrometres that differ by a grid step) would take more; such a ring is refused with what would mend it.
+ */
+const EFFORT = 12_000_000;
+
+interface Effort {
+  left: number;
+}
 
 /**
  * All placings; with `most` given, those that lose no more by weight, which are all the fewer to compare. Where the
@@ -93,6 +102,7 @@ function packAll(problem: PackProblem, most: number): Packing {
   const { cells } = problem;
   const byTo = rulesByTo(problem);
   const lookBack = oldestNeeded(problem);
+  const effort: Effort = { left: EFFORT };
   let labels: readonly Label[] = [];
   for (let i = 0; i < cells.length; i++) {
     const cell = cells[i];
@@ -107,13 +117,15 @@ function packAll(problem: PackProblem, most: number): Packing {
       const end = origin === null ? problem.start : origin.s + (cells[i - 1]?.width ?? 0);
       const need = Math.max(end + cell.gap, cell.low, ruleNeed(origin, i, rules));
       earliest = Math.min(earliest, end + cell.fillers.atLeast(need - end));
-      for (const s of candidates(cell, end, need, nextFillers)) {
+      for (const s of candidates(cell, end, need, nextFillers, effort)) {
         const lost = (origin?.lost ?? 0) + lostAt(cell, s);
         if (lost <= most)
           next.push({ s, before: origin, reach: Math.max(origin?.reach ?? 0, s + cell.tail), lost });
       }
     }
-    labels = undominated(next, nextFillers, window);
+    labels = undominated(next, nextFillers, window, effort);
+    if (effort.left < 0)
+      return { problem, tight: null, labels: [], stuck: { cell: i, earliest, awkward: true } };
     if (labels.length === 0) return { problem, tight: null, labels, stuck: { cell: i, earliest } };
   }
   return { problem, tight: null, labels, stuck: null };
@@ -141,7 +153,13 @@ function ruleNeed(origin: Label | null, index: number, rules: readonly DistanceR
 }
 
 /** Start edges worth trying: the earliest legal one, and later ones that it does not rule out. */
-function* candidates(cell: PackCell, end: number, need: number, next: FillerSet): Generator<number> {
+function* candidates(
+  cell: PackCell,
+  end: number,
+  need: number,
+  next: FillerSet,
+  effort: Effort,
+): Generator<number> {
   if (cell.fixed !== null) {
     if (cell.fixed >= need && cell.fillers.isLegal(cell.fixed - end)) yield cell.fixed;
     return;
@@ -154,7 +172,7 @@ function* candidates(cell: PackCell, end: number, need: number, next: FillerSet)
   const { step } = cell.fillers;
   if (step === 0 || (cell.fillers === next && next.denseFrom === 0)) return;
   const bound = sweep(cell.fillers, next);
-  for (let gap = first + step; gap - first <= bound; gap += step)
+  for (let gap = first + step; gap - first <= bound && effort.left-- > 0; gap += step)
     if (cell.fillers.isLegal(gap) && !next.isLegal(gap - first)) yield end + gap;
 }
 
@@ -168,7 +186,12 @@ function sweep(here: FillerSet, next: FillerSet): number {
 const finite = (set: FillerSet): number => (Number.isFinite(set.denseFrom) ? set.denseFrom : set.step * 1000);
 
 /** Keeps the labels that no other rules out. */
-function undominated(labels: readonly Label[], next: FillerSet, window: number): readonly Label[] {
+function undominated(
+  labels: readonly Label[],
+  next: FillerSet,
+  window: number,
+  effort: Effort,
+): readonly Label[] {
   if (labels.length < 2) return labels;
   const sorted = [...labels].sort((a, b) => a.s - b.s || a.lost - b.lost);
   const kept: Label[] = [];
@@ -182,7 +205,8 @@ function undominated(labels: readonly Label[], next: FillerSet, window: number):
       continue;
     kept.push(label);
     if (leads) least = label;
-    if (kept.length > MOST_LABELS) throw new RangeError('too many incomparable placings of a side');
+    effort.left -= kept.length;
+    if (effort.left < 0) break;
   }
   return kept;
 }

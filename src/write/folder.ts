@@ -17,9 +17,11 @@ import {
   readFileSync,
   renameSync,
   rmSync,
+  type Stats,
+  statSync,
   writeFileSync,
 } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
 import {
   bytesOf,
@@ -51,7 +53,7 @@ export function writeSet(dir: string, files: ReadonlyMap<string, Content>): Outc
   if (wrong.length > 0)
     return failed({ code: 'bad-file-name', message: `no file of a set can be called ${wrong.join(', ')}` });
   try {
-    mkdirSync(dir, { recursive: true });
+    makeFolder(resolve(dir));
     const obstacle = obstacleIn(dir, files);
     if (obstacle !== undefined) return failed(obstacle);
     try {
@@ -66,6 +68,24 @@ export function writeSet(dir: string, files: ReadonlyMap<string, Content>): Outc
     return failed(problemOf(dir, error));
   }
 }
+
+/** Makes a folder and those around it, one by one: a system that refuses one (as /proc does) is heard at once. */
+function makeFolder(dir: string): void {
+  if (kindOf(dir) !== undefined || statsOf(dir)?.isDirectory() === true) {
+    if (statsOf(dir)?.isDirectory() === true) return;
+    throw Object.assign(new Error('a file is in the way'), { code: 'EEXIST' });
+  }
+  const around = dirname(dir);
+  if (around !== dir) makeFolder(around);
+  try {
+    mkdirSync(dir);
+  } catch (error) {
+    // Another run may have made it meanwhile.
+    if (codeOf(error) !== 'EEXIST') throw error;
+  }
+}
+
+const statsOf = (path: string): Stats | undefined => statSync(path, { throwIfNoEntry: false });
 
 /** What must not be overwritten. */
 function obstacleIn(dir: string, files: ReadonlyMap<string, Content>): Problem | undefined {

@@ -80,6 +80,7 @@ describe('wrong calls end in 2', () => {
     ['no argument', ['build']],
     ['no such file', ['build', 'nowhere.yaml']],
     ['a folder instead of a file', ['build', '.']],
+    ['a device instead of a file', ['build', '/dev/zero']],
     ['nothing to check', ['check']],
     ['not JSON', ['check', 'start/ring.json']],
   ])('%s', (_what, args) => {
