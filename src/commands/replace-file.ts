@@ -1,5 +1,5 @@
 /** Writing one file so that whoever reads it sees the old one or the finished new one. */
-import { mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { failed, found, type Outcome } from '../problems/problem.ts';
 
@@ -12,7 +12,8 @@ export function replaceFile(path: string, content: string | Uint8Array): Outcome
     renameSync(beside, path);
     return found(path);
   } catch (error) {
-    rmSync(beside, { force: true });
+    // Where a file stands in place of a folder, looking for what was written beside it fails as well.
+    if (existsSync(beside)) rmSync(beside, { force: true });
     const code = error instanceof Error && 'code' in error ? String(error.code) : 'unknown';
     return failed({
       code: 'cannot-write',
