@@ -52,7 +52,8 @@ export function closenessOf(
 
   const padsOnCells: [PadView, CellView][] = [];
   closeBetween(padLists, cellLists, 0, effort, (pad, cell) => {
-    if (cell.kind === null || cell.kind.footprint.padOnTop || isInside(pad)) return;
+    if (cell.kind === null || cell.kind.footprint.padOnTop) return;
+    if (pad.cell === cell && isInside(pad)) return;
     padsOnCells.push([pad, cell]);
   });
 
@@ -63,7 +64,7 @@ export function closenessOf(
   return { cells, pads, stems: close, padsOnCells, stemsOnCells, crowded: effort.left < 0 };
 }
 
-/** Whether the library drew the pad into its cell: then it answers for what lies under it. */
+/** Whether the library drew the pad into its cell: then it answers for what lies under it there. */
 const isInside = (pad: PadView): boolean => pad.cell?.kind?.landings[pad.landing]?.inside != null;
 
 /** Stems by the side of their pads; those without a pad lie apart and are compared with all. */

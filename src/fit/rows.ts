@@ -33,7 +33,7 @@ export interface SideRows {
   readonly t0: Units;
   /** The innermost edge of a cell of the side along t, corner cells apart. */
   readonly inner: Units;
-  /** Whether bond pads lie over the cells without being part of them. */
+  /** Whether bond pads lie over the cells, or reach out of the cell that contains them. */
   readonly over: boolean;
 }
 
@@ -162,5 +162,19 @@ function placed(ring: Ring, side: Side, cells: readonly PlannedCell[], drafts: r
   });
   const depth = cells.reduce((d, c) => Math.max(d, c.footprint.setback + c.footprint.depth), 0);
   const { t0 } = rows;
-  return { side, cells, pads, t0, inner: units(t0 + depth), over: style === 'over-circuit' };
+  return {
+    side,
+    cells,
+    pads,
+    t0,
+    inner: units(t0 + depth),
+    over: style === 'over-circuit' || reachesOut(cells, pads),
+  };
 }
+
+/** Whether a pad that its cell contains is wider than the room it has there. */
+const reachesOut = (cells: readonly PlannedCell[], pads: readonly SidePad[]): boolean =>
+  pads.some(({ cell, landing, offset, along }) => {
+    const width = cells[cell]?.footprint.width ?? 0;
+    return landing.inside !== null && (offset < along / 2 || offset + along / 2 > width);
+  });

@@ -46,7 +46,7 @@ it('catches them on the demonstrations and on rings of the open libraries too', 
 it(`catches them on ${RANDOM} random rings too`, () => {
   // Small ones, so that the proof does not spend its time on rings of thousands of fillers.
   const placements = fc
-    .sample(randomRings, { numRuns: 12 * RANDOM, seed: 7 })
+    .sample(randomRings, { numRuns: 30 * RANDOM, seed: 7 })
     .flatMap((ring) => {
       const outcome = lay(ring);
       return outcome.ok && outcome.value.cells.length < 400 && outcome.value.bondPads.length > 3

@@ -2,7 +2,7 @@
 import type { Hit, Rule } from '../finding.ts';
 import { hit, hitAt, um } from '../say.ts';
 import { type Box, sideName } from '../turn.ts';
-import type { PadView, View } from '../view.ts';
+import type { CellView, PadView, View } from '../view.ts';
 import { eachPad } from './each.ts';
 import { wantsStem } from './stems.ts';
 
@@ -116,16 +116,37 @@ const row = eachPad((p, view) => {
   );
 });
 
-/** Over circuit a pad lies within its cell's depth. */
-const depth = eachPad((p, view) => {
-  if (view.layouts[p.side]?.style !== 'over-circuit' || p.cell === null) return undefined;
-  if (p.t0 >= p.cell.t0 && p.t1 <= p.cell.t1) return undefined;
-  return hitAt(
-    p,
-    `the bond pad of "${p.pad.pin}" reaches ${um(Math.max(p.t1 - p.cell.t1, p.cell.t0 - p.t0))} beyond the depth of its cell`,
-    p.pad.pin,
-  );
-});
+/** Over circuit a pad lies within the depth of every cell of its side that it covers. */
+function depth(view: View): readonly Hit[] {
+  const hits: Hit[] = [];
+  view.sidePads.forEach((pads, side) => {
+    if (view.layouts[side]?.style !== 'over-circuit') return;
+    const row = view.rows[side] ?? [];
+    let from = 0;
+    for (const p of pads) {
+      // Pads stand in order along the side, though a wide one may begin before the one ahead of it.
+      while (from > 0 && (row[from - 1]?.s1 ?? 0) > p.s0) from--;
+      while (from < row.length && (row[from]?.s1 ?? 0) <= p.s0) from++;
+      const under: CellView[] = [];
+      for (let k = from; k < row.length; k++) {
+        const cell = row[k];
+        if (cell === undefined || cell.s0 >= p.s1) break;
+        under.push(cell);
+      }
+      if (p.cell !== null && !under.includes(p.cell)) under.push(p.cell);
+      const beyond = under.find((c) => p.t0 < c.t0 || p.t1 > c.t1);
+      if (beyond === undefined) continue;
+      hits.push(
+        hitAt(
+          p,
+          `the bond pad of "${p.pad.pin}" reaches ${um(Math.max(p.t1 - beyond.t1, beyond.t0 - p.t0))} beyond the depth of cell "${beyond.name}" under it`,
+          p.pad.pin,
+        ),
+      );
+    }
+  });
+  return hits;
+}
 
 function doubled(view: View): readonly Hit[] {
   const hits: Hit[] = [];
@@ -242,7 +263,7 @@ export const PAD_RULES: readonly Rule[] = [
   {
     name: 'pad-depth',
     severity: 'error',
-    protects: 'That a bond pad over circuit is carried by its cell over its whole depth.',
+    protects: 'That a bond pad over circuit is carried over its whole depth by every cell under it.',
     mend: 'Reduce the rows, the inset or the pads, or take a deeper cell.',
     run: depth,
   },

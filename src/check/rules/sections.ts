@@ -1,9 +1,10 @@
 /** Sections and nets: what each lane carries, who feeds it, and what a section must have. */
+import { carries, partedBy } from '../arcs.ts';
 import type { Hit, Rule } from '../finding.ts';
 import type { Kind } from '../kinds.ts';
 import { once } from '../once.ts';
 import { hit, hitAt, names } from '../say.ts';
-import type { PadView, SectionView, View } from '../view.ts';
+import type { CellView, PadView, SectionView, View } from '../view.ts';
 
 /** The net that a section puts on a lane. */
 const netOn = (section: SectionView, lane: number): string | undefined => section.nets.get(lane);
@@ -109,20 +110,24 @@ function netKinds(view: View): readonly Hit[] {
 function ties(view: View): readonly Hit[] {
   const hits: Hit[] = [];
   for (const c of view.cells) {
-    const { section, kind } = c;
-    if (section === null || kind === null) continue;
+    const { kind } = c;
+    if (kind === null) continue;
+    // A break cell joins what lies on either side of it.
+    const parted = c.role === 'break' ? partedBy(view).get(c) : undefined;
+    const sections = [c.section, parted?.before.section, parted?.after.section].filter((s) => s != null);
+    if (sections.length === 0) continue;
     const joined = kind.ties.length > 0 ? [...kind.ties] : [];
     for (const p of c.pads) {
       const feeds = kind.landings[p.landing]?.feeds ?? [];
       if (feeds.length > 1) joined.push(feeds);
     }
     for (const group of joined) {
-      const nets = new Set(group.flatMap((lane) => netOn(section, lane) ?? []));
+      const nets = new Set(sections.flatMap((s) => group.flatMap((lane) => netOn(s, lane) ?? [])));
       if (nets.size > 1)
         hits.push(
           hitAt(
             c,
-            `cell "${c.name}" ties ${group.map((lane) => laneName(view, lane)).join(' and ')}, which in section "${section.name}" are on ${names([...nets])}`,
+            `cell "${c.name}" ties ${group.map((lane) => laneName(view, lane)).join(' and ')}, which in ${names([...new Set(sections.map((s) => s.name))])} are on ${names([...nets])}`,
             c.name,
           ),
         );
@@ -172,24 +177,77 @@ function signalNet(view: View): readonly Hit[] {
 const feedsNothing = (p: PadView): boolean => (p.cell?.kind?.landings[p.landing]?.feeds.length ?? 1) === 0;
 
 /** Every supply and ground pair of a section that holds cells has a clamp in it. */
+/**
+ * A clamp serves what its two arcs reach: where break cells part a section's runs so that neither lane goes on, each run
+ * with bond pads needs one of its own.
+ */
 function clamps(view: View): readonly Hit[] {
   const hits: Hit[] = [];
-  for (const [section, kinds] of kindsIn(view)) {
-    const held = new Set<string>();
-    for (const kind of kinds.keys())
-      for (const clamp of kind.footprint.clamps) held.add(JSON.stringify([clamp.supply, clamp.ground]));
+  const stretches = betweenBreaks(view);
+  for (const section of view.sections)
     for (const pair of section.pairs) {
       const [supply, ground] = [laneName(view, pair.supply), laneName(view, pair.ground)];
-      if (!held.has(JSON.stringify([supply, ground])))
-        hits.push(
-          hit(
-            `section "${section.name}" has no discharge clamp between ${supply} and ${ground}`,
-            section.name,
-          ),
+      const supplyArcs = arcNumbers(stretches, pair.supply);
+      const groundArcs = arcNumbers(stretches, pair.ground);
+      const needs = new Map<string, boolean>();
+      stretches.forEach(({ cells }, k) => {
+        const own = cells.filter((c) => c.section === section);
+        if (own.length === 0 || (stretches.length > 1 && !own.some((c) => c.pads.length > 0))) return;
+        const held = own.some((c) =>
+          c.kind?.footprint.clamps.some((clamp) => clamp.supply === supply && clamp.ground === ground),
         );
+        const key = `${supplyArcs[k]} ${groundArcs[k]}`;
+        needs.set(key, held || (needs.get(key) ?? false));
+      });
+      const bare = [...needs.values()].filter((held) => !held).length;
+      if (bare === 0) continue;
+      const where = needs.size > 1 ? ` in ${bare} of its ${needs.size} runs` : '';
+      hits.push(
+        hit(
+          `section "${section.name}" has no discharge clamp between ${supply} and ${ground}${where}`,
+          section.name,
+        ),
+      );
+    }
+  return hits;
+}
+
+interface StretchOfCells {
+  readonly cells: readonly CellView[];
+  /** The break cell behind it; null where the ring has none. */
+  readonly end: CellView | null;
+}
+
+/** The ring cut at every break cell, from the first one on. */
+function betweenBreaks({ ring }: View): readonly StretchOfCells[] {
+  const first = ring.findIndex((c) => c.role === 'break');
+  if (first < 0) return [{ cells: ring, end: null }];
+  const stretches: StretchOfCells[] = [];
+  let cells: CellView[] = [];
+  for (let k = 1; k <= ring.length; k++) {
+    const cell = ring[(first + k) % ring.length];
+    if (cell === undefined) continue;
+    if (cell.role !== 'break') cells.push(cell);
+    else {
+      stretches.push({ cells, end: cell });
+      cells = [];
     }
   }
-  return hits;
+  return stretches;
+}
+
+/** For each stretch the number of a lane's arc that it lies on: stretches whose break cell lets the lane through share it. */
+function arcNumbers(stretches: readonly StretchOfCells[], lane: number): readonly number[] {
+  let arc = 0;
+  const numbers = stretches.map((_, k) => {
+    const before = stretches[k - 1]?.end;
+    if (k > 0 && before != null && !carries(before, lane)) arc++;
+    return arc;
+  });
+  const last = stretches.at(-1)?.end;
+  if (last == null || !carries(last, lane)) return numbers;
+  // The ring closes: the last arc goes on as the first.
+  return numbers.map((n) => (n === arc ? 0 : n));
 }
 
 /** How many of a footprint a section holds, its stand-in on the vertical sides included. */
