@@ -3,7 +3,7 @@ import { solveProgram } from '../figures/outside.ts';
 import type { ModelFiller, ModelRules, ModelSide, Um } from './model.ts';
 
 /** More of one filler in a gap than any proof's gap holds. */
-const MOST = 60;
+const MOST = 400;
 
 /** The lines of a program for one side: cells as variables s, fillers as whole counts y, of a length named `length`. */
 function sideLines(
