@@ -3,11 +3,11 @@
  * better than what is found; within a form the search is exact (least.ts), and where lengths depend on fillers every
  * chain that may still be better is measured in full (every.ts).
  */
-import { units } from '../../geometry/units.ts';
+import { type Units, units } from '../../geometry/units.ts';
 import type { DieWish } from '../../spec/order.ts';
 import type { Ring } from '../../spec/ring.ts';
 import { type Die, lessDie } from '../die.ts';
-import { type Chain, type Cuts, cutsWithin, evenest, type Limits } from './chain.ts';
+import { type Chain, type Cuts, cutsWithin, evenest, type Limits, type Way } from './chain.ts';
 import { bestOfEvery } from './every.ts';
 import { exactly } from './exact.ts';
 import type { Form, Forms } from './forms.ts';
@@ -84,14 +84,50 @@ const coreDie = (core: Form['cores'][number], wish: DieWish): Die => ({
   height: units(wish.height ?? core.height),
 });
 
+/** Boxes of extents among which every die less than a known one lies; one of `least` extents holds no cell. */
+function boxesBelow(than: Die, wish: DieWish, least: Die): readonly { width: number; height: number }[] {
+  const longest = Math.max(than.width, than.height);
+  if (wish.width !== null || wish.height !== null)
+    return [{ width: wish.width ?? than.width, height: wish.height ?? than.height }];
+  if (wish.least === 'side') return [{ width: longest, height: longest }];
+  const area = than.width * than.height;
+  const widest = wish.aspect === null ? area / Math.max(1, least.height) : Math.sqrt(area * wish.aspect);
+  const boxes: { width: number; height: number }[] = [];
+  for (
+    let width = widest;
+    width > Math.max(1, least.width) && boxes.length < MOST_BOXES;
+    width /= BOX_RATIO
+  ) {
+    const height = (area / width) * BOX_RATIO;
+    if (wish.aspect !== null && width * wish.aspect * wish.aspect < widest) break;
+    boxes.push({ width, height });
+  }
+  return boxes;
+}
+
+/** How much wider a box is than the next one: the finer, the more forms are told to be hopeless. */
+const BOX_RATIO = 1.01;
+const MOST_BOXES = 1000;
+
 /**
- * Whether the sides of a form cannot hold the order within a known die. Where the rows are as deep as the first form's,
- * corner cells that end earlier by some length save a side no more than that (unless a cell is fixed at a place that
- * they free).
+ * Whether the sides of a form cannot hold the order within any die less than a known one. Where the rows are as deep as
+ * the first form's, corner cells that end earlier by some length save a side no more than that (unless a cell is fixed
+ * at a place that they free).
  */
 function holdsTooFew(form: Form, capacity: Capacity, than: Die, wish: DieWish): boolean {
-  if (wish.least === 'area') return false;
-  const longest = Math.max(than.width, than.height);
+  const [left, bottom] = form.chain.ways;
+  const ends = (way: Way): Units => units(way.runs.setting.start + way.runs.setting.end);
+  return boxesBelow(than, wish, { width: ends(bottom), height: ends(left) }).every(
+    (box) => held(form, capacity, box) < form.chain.count,
+  );
+}
+
+/** The most cells that the sides of a form may hold within a box. */
+function held(
+  form: Form,
+  capacity: Capacity,
+  box: { readonly width: number; readonly height: number },
+): number {
   let cells = 0;
   form.chain.ways.forEach((way, k) => {
     const { start, end, depths, strand } = way.runs.setting;
@@ -100,9 +136,10 @@ function holdsTooFew(form: Form, capacity: Capacity, than: Die, wish: DieWish): 
     const alike = depths.outer === known.depths.outer && depths.inner === known.depths.inner;
     const comparable = alike && start <= known.start && end <= known.end && !strand.holds;
     const saved = known.start - start + known.end - end + 2 * strand.step;
-    cells += comparable ? Math.min(most, capacity.most(k, longest + saved)) : most;
+    const length = Math.ceil(k % 2 === 0 ? box.height : box.width) + saved;
+    cells += comparable ? Math.min(most, capacity.most(k, length)) : most;
   });
-  return cells < form.chain.count;
+  return cells;
 }
 
 /** The least die of a form whose every length on the lattice can be filled. */
@@ -158,13 +195,16 @@ function awkwardBest(
   const step = Math.max(form.width.step, form.height.step, 1);
   let best = than;
   for (const core of cores) {
-    const start = leastWithin(askedOf(form, { ...wish, least: 'side' }, core), null);
-    if (start === null || (best !== null && !lessDie(start, best.die, 'side') && wish.least === 'side'))
-      continue;
-    const even = evenCuts(form.chain, start, null);
+    const goal = leastWithin(askedOf(form, wish, core), best?.die ?? null);
+    if (goal === null || (best !== null && !lessDie(goal, best.die, wish.least))) continue;
+    const even = evenCuts(form.chain, goal, null);
     const likely = even === null ? null : exact.dieOf(even, core, wish);
     if (even !== null && likely !== null && (best === null || lessDie(likely, best.die, wish.least)))
       best = { die: likely, cuts: even, form };
+    if (best !== null && !lessDie(goal, best.die, wish.least)) continue;
+    const start =
+      wish.least === 'side' ? goal : leastWithin(askedOf(form, { ...wish, least: 'side' }, core), null);
+    if (start === null) continue;
     for (const most of widening(start, wish, step, () => best?.die ?? null)) {
       const { best: better } = bestOfEvery({
         chain: form.chain,
@@ -174,7 +214,7 @@ function awkwardBest(
         least: exact.least,
         dieOf: (cuts) => exact.dieOf(cuts, core, wish),
         than: best?.die ?? null,
-        floor: wish.least === 'side' ? start : NO_DIE,
+        floor: goal,
         patience: Number.POSITIVE_INFINITY,
       });
       if (better !== null) best = { ...better, form };

@@ -27,13 +27,23 @@ export interface Chain {
 /** Lengths by side: left, bottom, right, top. */
 export type Limits = readonly [number, number, number, number];
 
-/** Whether side k may be the cells from i up to j; i below the lap's count. */
-export type Accept = (k: number, i: number, j: number) => boolean;
+/** Ends that were asked for lately, by way and length: halving one extent asks for the other's again and again. */
+const lately = new WeakMap<Way, Map<number, Int32Array>>();
+const KEPT = 16;
 
-const always: Accept = () => true;
+function ends(chain: Chain, way: Way, length: number): Int32Array {
+  const known = lately.get(way) ?? new Map<number, Int32Array>();
+  lately.set(way, known);
+  const there = known.get(length);
+  if (there !== undefined) return there;
+  if (known.size >= KEPT) known.clear();
+  const far = endsWithin(chain, way, length);
+  known.set(length, far);
+  return far;
+}
 
 /** For each first cell the farthest end within a length; -1 where there is none. */
-function ends(chain: Chain, { runs, until }: Way, length: number): Int32Array {
+function endsWithin(chain: Chain, { runs, until }: Way, length: number): Int32Array {
   const { count, cuttable } = chain;
   const far = new Int32Array(count).fill(-1);
   for (let i = 0; i < count; i++) {
@@ -46,7 +56,7 @@ function ends(chain: Chain, { runs, until }: Way, length: number): Int32Array {
 }
 
 /** Cuts with which each side keeps within its length, or null. Of several the one that comes first. */
-export function cutsWithin(chain: Chain, limits: Limits, accept: Accept = always): Cuts | null {
+export function cutsWithin(chain: Chain, limits: Limits): Cuts | null {
   const { count, cuttable, ways } = chain;
   const far = ways.map((way, k) => {
     const like = ways.findIndex(
@@ -68,12 +78,7 @@ export function cutsWithin(chain: Chain, limits: Limits, accept: Accept = always
     const way = ways[k];
     const from = i % count;
     const to = j - i + from;
-    return (
-      way !== undefined &&
-      to <= (way.until[from] ?? 0) &&
-      way.runs.least(from, to) <= (limits[k] ?? 0) &&
-      accept(k, from, to)
-    );
+    return way !== undefined && to <= (way.until[from] ?? 0) && way.runs.least(from, to) <= (limits[k] ?? 0);
   };
   const follow = (first: number, k: number, i: number): boolean => {
     cuts[k as 0 | 1 | 2 | 3] = i;
@@ -111,29 +116,27 @@ function bestUpTo(end: Int32Array, count: number): Int32Array {
   return best;
 }
 
+/** More chains than this are not weighed against each other. */
+const MOST_WEIGHED = 4_000_000;
+
 /**
  * Of the cuts within some lengths, those that leave the slack most even: the least sum of its squares, exact over all
  * chains; the first of several. Null where the chains are too many to weigh: then none is worth more than another.
  */
-export function evenest(
-  chain: Chain,
-  limits: Limits,
-  accept: Accept = always,
-  most = 4_000_000,
-): Cuts | null {
+export function evenest(chain: Chain, limits: Limits): Cuts | null {
   const { count, cuttable, ways } = chain;
   const by = ways.map((way, k) => ends(chain, way, limits[k] ?? 0));
   const widest = by.map((end) => end.reduce((cells, j, i) => Math.max(cells, j - i), -1));
   const after = [0, 1, 2, 3].map((k) => widest.slice(k + 1).reduce((sum, cells) => sum + cells, 0));
   const spare = widest.reduce((sum, cells) => sum + cells, 0) - count;
-  if (spare < 0 || count * (spare + 1) * (spare + 1) > most) return null;
+  if (spare < 0 || count * (spare + 1) * (spare + 1) > MOST_WEIGHED) return null;
   const slack = (k: number, i: number, j: number): number => {
     const way = ways[k];
     const from = i % count;
     const to = j - i + from;
     if (way === undefined || to > (way.until[from] ?? 0)) return Number.POSITIVE_INFINITY;
     const left = (limits[k] ?? 0) - way.runs.least(from, to);
-    return left >= 0 && accept(k, from, to) ? left * left : Number.POSITIVE_INFINITY;
+    return left >= 0 ? left * left : Number.POSITIVE_INFINITY;
   };
   let best: Cuts | null = null;
   let least = Number.POSITIVE_INFINITY;

@@ -7,6 +7,7 @@ import { units } from '../../geometry/units.ts';
 import type { DieWish } from '../../spec/order.ts';
 import { type Die, lessDie } from '../die.ts';
 import { type Chain, cutsWithin } from './chain.ts';
+import { leastHalfPerimeter } from './perimeter.ts';
 
 /** Lengths that an axis can have: `residue` and whole steps. */
 export interface Lattice {
@@ -144,31 +145,91 @@ function common(a: Lattice, b: Lattice): number {
   return x;
 }
 
-/** The least area within the aspect: every corner of the front is looked at, from the widest die to the highest. */
-function leastArea(asked: Asked, low: Low, start: Die): Die | null {
+/**
+ * The least area within the aspect. The front, where neither extent can give without the other, is walked from the
+ * widest die towards the middle and from the highest one towards the middle. Width and height are together no less than
+ * `half`, so that a die of some width has no less area than width times the rest of `half`: where that is no less than
+ * the best area known, nothing is to be gained, and with it nowhere nearer to the middle.
+ */
+function leastArea(asked: Asked, low: Low, start: Die): Die {
+  const { chain, width, height, core } = asked;
+  const half = leastHalfPerimeter(chain);
+  const wide = frontFrom(asked, low, start, half);
+  if (!wide.stopped) return wide.die;
+  const [left, bottom, right, top] = chain.ways;
+  const turned: Asked = {
+    ...asked,
+    chain: { ...chain, ways: [bottom, right, top, left] },
+    width: height,
+    height: width,
+    core: { width: core.height, height: core.width },
+  };
+  const turnedStart = dieOf(wide.die.height, wide.die.width);
+  const high = frontFrom(turned, { width: low.height, height: low.width }, turnedStart, half);
+  return dieOf(high.die.height, high.die.width);
+}
+
+/** The best die of the front from the widest on; `stopped` where the middle may hold no better one. */
+function frontFrom(
+  asked: Asked,
+  low: Low,
+  start: Die,
+  half: number,
+): { readonly die: Die; readonly stopped: boolean } {
   const { width, height, wish } = asked;
   const { aspect } = wish;
   let best = start;
-  const widest = someLength(asked, low.width, (x) => holds(asked, x, farthestNeed(asked)));
-  if (widest === null) return best;
-  const limit = aspect === null ? farthestNeed(asked) : Math.sqrt(best.width * best.height * aspect);
+  const area = (): number => best.width * best.height;
+  const limit = aspect === null ? farthestNeed(asked) : Math.sqrt(area() * aspect);
   let w = latticeUp(width, Math.max(limit, low.width));
   let h = leastHeight(asked, low, w);
   while (h !== null) {
     const top = h;
-    const narrow = halve(width, low.width, w, (x) => holds(asked, x, top));
-    if (narrow === null) break;
+    const narrow = down(width, w, low.width, (x) => holds(asked, x, top));
     const die = dieOf(
       aspect === null ? narrow : latticeUp(width, Math.max(narrow, top / aspect)),
       aspect === null ? top : latticeUp(height, Math.max(top, narrow / aspect)),
     );
     if (lessDie(die, best, 'area')) best = die;
-    if (aspect !== null && top > narrow * aspect && top * (top / aspect) >= best.width * best.height) break;
+    if (aspect !== null && top > narrow * aspect && top * (top / aspect) >= area()) break;
     w = narrow - Math.max(1, width.step);
     if (w < low.width) break;
-    h = leastHeight(asked, low, w);
+    if (w * (half - w) >= area()) return { die: best, stopped: true };
+    const next = w;
+    h = up(height, top, (x) => holds(asked, next, x), farthestNeed(asked));
   }
-  return best;
+  return { die: best, stopped: false };
+}
+
+/** The least length of a lattice down to `low` that passes, where `from` passes; looked for near it first. */
+function down(lattice: Lattice, from: number, low: number, passes: (length: number) => boolean): number {
+  const first = latticeUp(lattice, low);
+  if (lattice.step === 0) return from;
+  let good = from;
+  for (let by = 1; good > first; by *= 2) {
+    const tried = Math.max(first, good - by * lattice.step);
+    if (!passes(tried)) return halve(lattice, tried, good, passes) ?? good;
+    good = tried;
+  }
+  return good;
+}
+
+/** The least length of a lattice from `from` on that passes, looked for near it first; null where none up to `most` does. */
+function up(
+  lattice: Lattice,
+  from: number,
+  passes: (length: number) => boolean,
+  most: number,
+): number | null {
+  if (passes(from)) return from;
+  if (lattice.step === 0) return null;
+  let bad = from;
+  for (let by = 1; bad < most; by *= 2) {
+    const tried = bad + by * lattice.step;
+    if (passes(tried)) return halve(lattice, bad, tried, passes);
+    bad = tried;
+  }
+  return null;
 }
 
 function leastHeight(asked: Asked, low: Low, width: number): number | null {
