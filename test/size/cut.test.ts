@@ -6,9 +6,10 @@
  */
 import { describe, expect, it } from 'vitest';
 import { cutOrder } from '../../src/fit/cut/cut.ts';
+import { depthsOf } from '../../src/fit/cut/distances.ts';
 import { withSides } from '../../src/fit/cut/lap.ts';
 import { runsOf } from '../../src/fit/cut/runs.ts';
-import { depthsOf, loneSide, strandOf } from '../../src/fit/cut/strand.ts';
+import { loneSide, strandOf } from '../../src/fit/cut/strand.ts';
 import { type Die, lessDie, wishOf } from '../../src/fit/die.ts';
 import { fitSides } from '../../src/fit/fit.ts';
 import { nextLength, pack } from '../../src/fit/pack.ts';

@@ -13,10 +13,11 @@ import { coreWays, leastForCore } from '../core.ts';
 import type { AllRows } from '../problem.ts';
 import { across, type SideRows } from '../rows.ts';
 import type { Chain, Way, Ways } from './chain.ts';
+import { type Depths, type Distances, depthsOf, distancesOf } from './distances.ts';
 import type { Lap } from './lap.ts';
 import type { Lattice } from './least.ts';
 import { type Runs, runsOf } from './runs.ts';
-import { type Depths, type Distances, depthsOf, distancesOf, type Strand, strandOf } from './strand.ts';
+import { type Strand, strandOf } from './strand.ts';
 
 /** One side's choice: how deep its rows are and how deep its cells may be. */
 interface SideForm {

@@ -4,8 +4,9 @@
  * the next; and opposite sides are each at most as long as their extent.
  */
 import type { Chain } from './chain.ts';
+import { type Distances, distancesOf } from './distances.ts';
 import { runsOf } from './runs.ts';
-import { type Distances, distancesOf, type Strand } from './strand.ts';
+import type { Strand } from './strand.ts';
 
 /** How many steps a cut ring adds to its lap at the most: one a cut, and one where the lap's own run begins. */
 const STEPS = 5;

@@ -5,7 +5,8 @@
  * the least length is just this.
  */
 import type { RowDepths } from '../rows.ts';
-import { distancesOf, type Strand } from './strand.ts';
+import { distancesOf } from './distances.ts';
+import type { Strand } from './strand.ts';
 
 /** What a run is made for: the strand, its rows' depths, and where the corner cells of the side begin and end. */
 export interface Setting {
