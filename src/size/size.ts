@@ -62,6 +62,7 @@ export function sizeRing(described: Ring, options: SizeOptions = {}): Outcome<Si
     styles: everyStyle.map((one) => sizedOf(one, further, exclusion, isDescribed(ring, one))),
     refused,
     given: die === null ? null : givenOf(ring, die, everyStyle, further),
+    suppliesToCome: described.electrical?.supplies.set === true,
   });
 }
 

@@ -21,6 +21,8 @@ export interface Sizes {
   readonly refused: readonly { readonly name: string; readonly reasons: readonly string[] }[];
   /** A given die, and what each style holds on it. */
   readonly given: Given | null;
+  /** Whether supply cells are set by themselves when the ring is laid, which is not counted here. */
+  readonly suppliesToCome: boolean;
 }
 
 export interface Sized {

@@ -127,11 +127,14 @@ function givenText({ usual, pair }: Sizes, { width, height, styles }: Given): st
 const refusedText = ({ refused }: Sizes): string =>
   `Not sized\n${refused.map(({ name, reasons }) => `  ${name}: ${reasons.join('; ')}\n`).join('')}`;
 
-function notes({ wafers, styles }: Sizes): string {
+function notes({ wafers, styles, suppliesToCome }: Sizes): string {
   const open = styles.flatMap((style) => style.notes.map((note) => `${style.name}: ${problemText(note)}\n`));
   return (
     `* as described. Dies: whole ones at the grid's best offset, ${short(wafers.exclusion, 3)} mm of the wafer's edge left out,\n` +
     'street included; in brackets the estimate of Hennessy and Patterson, which leaves nothing out.\n' +
+    (suppliesToCome
+      ? 'Supply cells that are set by themselves when the ring is laid are not counted.\n'
+      : '') +
     open.join('')
   );
 }

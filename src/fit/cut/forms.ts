@@ -165,6 +165,8 @@ function maker(ring: Ring, lap: Lap, strands: Forms['strands']): (of: Record<Sid
   const untils = kept<Int32Array>();
   const numberOf = new Map([...new Set(Object.values(strands))].map((strand, i) => [strand, i]));
   const { footprint } = ring.corners;
+  const dense = SIDES.every((side) => strands[side].dense);
+  const step = latticeStep(strands, dense);
   return (forms) => {
     const t0 = (side: Side): number => across(ring, ring.sides[side].style, forms[side].depths).t0;
     const ends = (side: Side) => ({
@@ -188,10 +190,8 @@ function maker(ring: Ring, lap: Lap, strands: Forms['strands']): (of: Record<Sid
     const ways: Ways = [way('left'), way('bottom'), way('right'), way('top')];
     const rows = stubs((side) => ({ t0: t0(side), inner: t0(side) + forms[side].deepest }), strands);
     const { width, height } = coreWays(ring, rows);
-    const dense = SIDES.every((side) => strands[side].dense);
     const lattice = (side: Side): Lattice => {
       const { start, end } = ends(side);
-      const step = latticeStep(strands, dense);
       return { step, residue: step === 0 ? start + end : (start + end) % step };
     };
     return {
@@ -223,7 +223,7 @@ function kept<T>(): (key: string, make: () => T) => T {
 /** What every length of a side is a multiple of, from its residue: the fillers' step, the cells' widths too if need be. */
 function latticeStep(strands: Forms['strands'], dense: boolean): number {
   let step = 0;
-  for (const strand of Object.values(strands)) {
+  for (const strand of new Set(Object.values(strands))) {
     step = commonStep(step, strand.step);
     if (!dense) for (const width of strand.width) step = commonStep(step, width);
   }
