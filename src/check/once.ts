@@ -1,13 +1,16 @@
-/** Keeps what several rules derive from one view, so that it is derived once. */
+/** Keeps what several rules derive from one view with that view, so that it is derived once. */
 import type { View } from './view.ts';
 
+/** What has been derived from a view, by what derived it. */
+export type Derived = Map<symbol, unknown>;
+
 export function once<T>(derive: (view: View) => T): (view: View) => T {
-  const known = new WeakMap<View, { readonly value: T }>();
+  const key = Symbol();
   return (view) => {
-    const before = known.get(view);
-    if (before !== undefined) return before.value;
+    // Only this closure writes under its key, and what it writes is a T.
+    if (view.derived.has(key)) return view.derived.get(key) as T;
     const value = derive(view);
-    known.set(view, { value });
+    view.derived.set(key, value);
     return value;
   };
 }

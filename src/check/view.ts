@@ -8,6 +8,7 @@ import { whole } from './exact.ts';
 import { type Kind, kindsOf, type LaneNumbers, laneNumbers, poseAt } from './kinds.ts';
 import { layoutOf, type SideLayout } from './layout.ts';
 import { type Limits, limitsOf } from './limits.ts';
+import type { Derived } from './once.ts';
 import { type Box, type Frame, type Pose, sideIndex } from './turn.ts';
 
 export interface SectionView {
@@ -101,6 +102,8 @@ export interface View {
   readonly stems: readonly StemView[];
   /** Which shapes come near each other. */
   readonly close: Closeness;
+  /** Grows as rules ask. */
+  readonly derived: Derived;
 }
 
 export function viewOf(placement: Placement): View {
@@ -157,6 +160,7 @@ export function viewOf(placement: Placement): View {
     ringPads: sidePads.flat(),
     stems,
     close: closenessOf(limits, rows, corners.flat(), sidePads, stems),
+    derived: new Map(),
   };
 }
 
