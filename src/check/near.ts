@@ -86,32 +86,16 @@ export function closeWithin<T extends Box>(
   }
 }
 
-/** Visits every item of a list that is closer to a box than the reach. */
-function closeTo<T extends Box>(
-  list: Sorted<T>,
-  box: Box,
-  reach: number,
-  effort: Effort,
-  visit: (item: T) => void,
-): void {
-  const { items, vertical, highest } = list;
-  const low = (vertical ? box.y0 : box.x0) - reach;
-  const high = (vertical ? box.y1 : box.x1) + reach;
+/** The first item of a list whose high edge, or one before it, lies beyond a place. */
+function firstBeyond<T extends Box>({ items, highest }: Sorted<T>, place: number): number {
   let from = 0;
   let to = items.length;
   while (from < to) {
     const middle = (from + to) >> 1;
-    if ((highest[middle] ?? 0) > low) to = middle;
+    if ((highest[middle] ?? 0) > place) to = middle;
     else from = middle + 1;
   }
-  for (let i = from; i < items.length; i++) {
-    const item = items[i];
-    if (item === undefined || (vertical ? item.y0 : item.x0) >= high) break;
-    if (effort.left-- <= 0) return;
-    if (!closerThan(item, box, reach)) continue;
-    effort.left -= FOUND;
-    visit(item);
-  }
+  return from;
 }
 
 /** Visits every pair of two lists that is closer than the reach. */
@@ -122,8 +106,24 @@ export function closeAcross<A extends Box, B extends Box>(
   effort: Effort,
   visit: (a: A, b: B) => void,
 ): void {
-  if (!closerThan(first.bounds, second.bounds, reach)) return;
-  closeTo(first, second.bounds, reach, effort, (a) => closeTo(second, a, reach, effort, (b) => visit(a, b)));
+  const { bounds, items: others, vertical } = second;
+  if (!closerThan(first.bounds, bounds, reach)) return;
+  const end = (first.vertical ? bounds.y1 : bounds.x1) + reach;
+  for (let i = firstBeyond(first, (first.vertical ? bounds.y0 : bounds.x0) - reach); ; i++) {
+    const a = first.items[i];
+    if (a === undefined || (first.vertical ? a.y0 : a.x0) >= end) return;
+    if (effort.left-- <= 0) return;
+    if (!closerThan(a, bounds, reach)) continue;
+    const high = (vertical ? a.y1 : a.x1) + reach;
+    for (let j = firstBeyond(second, (vertical ? a.y0 : a.x0) - reach); ; j++) {
+      const b = others[j];
+      if (b === undefined || (vertical ? b.y0 : b.x0) >= high) break;
+      if (effort.left-- <= 0) return;
+      if (!closerThan(b, a, reach)) continue;
+      effort.left -= FOUND;
+      visit(a, b);
+    }
+  }
 }
 
 /** Visits every close pair of several lists, within each and between any two. */

@@ -7,14 +7,18 @@ import { micrometres } from '../geometry/units.ts';
 import type { Footprint, Strip } from '../library/footprint.ts';
 import type { Placed, PlacedSide } from './cells.ts';
 
-/** A stretch of a side that one cell covers; a corner cell is two of them, one on each side. */
+/** A stretch of a side that cells alike to every rail cover; a corner cell is two of them, one on each side. */
 interface Piece {
+  /** The first of its cells. */
   readonly cell: Placed;
   readonly footprint: Footprint;
   readonly side: Side;
   readonly from: number;
-  readonly to: number;
+  to: number;
   readonly corner: 'arriving' | 'leaving' | null;
+  cells: number;
+  /** Those of its cells that feed lanes. */
+  readonly feeders: Placed[];
 }
 
 /** All arcs, by lane in the order of the sections' lists, then along the ring. */
@@ -30,23 +34,51 @@ export function railsOf(fit: Fit, sides: readonly PlacedSide[]): readonly Rail[]
  */
 function piecesOf(fit: Fit, sides: readonly PlacedSide[]): readonly Piece[] {
   const { ring } = fit.plan;
+  const profileOf = profiles();
   const pieces: Piece[] = [];
   for (const { side, cells, corner } of sides) {
     const next = nextSide(side);
     const length = sideLength(side, fit.die);
+    let last: Piece | undefined;
+    let profile = '';
     for (const cell of cells) {
       const { footprint, s: from } = cell;
-      pieces.push({ cell, footprint, side, from, to: from + footprint.width, corner: null });
+      const own = profileOf(footprint);
+      if (last === undefined || own !== profile) {
+        profile = own;
+        last = { cell, footprint, side, from, to: from, corner: null, cells: 0, feeders: [] };
+        pieces.push(last);
+      }
+      last.to = from + footprint.width;
+      last.cells++;
+      if (isFeeder(cell)) last.feeders.push(cell);
     }
     const { footprint } = corner;
+    const half = { cell: corner, footprint, cells: 0, feeders: [] };
     const from = length - cornerEnd(ring, fit.rows, side);
     const to = length - fit.rows[next].t0;
-    pieces.push({ cell: corner, footprint, side, from, to, corner: 'arriving' });
+    pieces.push({ ...half, side, from, to, corner: 'arriving' });
     const leaving = { from: fit.rows[side].t0, to: cornerStart(ring, fit.rows, next) };
-    pieces.push({ cell: corner, footprint, side: next, ...leaving, corner: 'leaving' });
+    pieces.push({ ...half, side: next, ...leaving, corner: 'leaving' });
   }
   const last = pieces.at(-1);
   return last === undefined ? pieces : [last, ...pieces.slice(0, -1)];
+}
+
+/** What footprints that carry the same strips through have in common; a break cell is alike to none but break cells. */
+function profiles(): (footprint: Footprint) => string {
+  const known = new Map<Footprint, string>();
+  return (footprint) => {
+    let profile = known.get(footprint);
+    if (profile === undefined) {
+      const strips = footprint.lanes.flatMap(({ lane, strips: own }) =>
+        own.filter((s) => s.carry === 'through').map((s) => JSON.stringify([lane, stripKey(footprint, s)])),
+      );
+      profile = `${footprint.role === 'break'} ${strips.sort().join(' ')}`;
+      known.set(footprint, profile);
+    }
+    return profile;
+  };
 }
 
 interface Arc {
@@ -92,7 +124,9 @@ function railOf(fit: Fit, lane: string, arc: Arc): Rail {
     net: section?.lanes.get(lane) ?? lane,
     closed: arc.closed,
     rectangles: stripsOf(arc, lane).flatMap((strip) => stretches(fit, arc, lane, strip)),
-    supplies: arc.pieces.filter(({ cell }) => feeds(cell, lane)).map(({ cell }) => cell.cell.name),
+    supplies: arc.pieces.flatMap(({ feeders }) =>
+      feeders.filter((cell) => feeds(cell, lane)).map(({ cell }) => cell.name),
+    ),
     cells: cellsOf(arc),
   };
 }
@@ -102,14 +136,21 @@ function cellsOf(arc: Arc): number {
   const corners = new Set<Placed>();
   let count = 0;
   for (const piece of arc.pieces)
-    if (piece.corner === null) count++;
+    if (piece.corner === null) count += piece.cells;
     else corners.add(piece.cell);
   return count + corners.size;
 }
 
+/** Whether a bond pad of a cell joins any lane. */
+const isFeeder = ({ entry, footprint }: Placed): boolean => {
+  if (entry === null) return false;
+  for (const landing of footprint.landings) if (landing.feeds.length > 0) return true;
+  return false;
+};
+
 /** Whether a bond pad of a cell joins a lane. */
 function feeds({ entry, footprint }: Placed, lane: string): boolean {
-  if (entry === null || footprint.landings.length === 0) return false;
+  if (entry === null) return false;
   return footprint.landings.some(
     (landing, k) =>
       landing.feeds.includes(lane) &&
@@ -168,28 +209,9 @@ function stripThrough(
   );
 }
 
-/** Which footprints carry a strip, each asked once. */
-function carriageOf(
-  lane: string,
-  place: StripPlace,
-): { carries: (footprint: Footprint, corner: Piece['corner']) => boolean } {
-  const along = new Map<Footprint, boolean>();
-  return {
-    carries: (footprint, corner) => {
-      if (corner !== null) return stripThrough(footprint, lane, place, corner);
-      const known = along.get(footprint);
-      if (known !== undefined) return known;
-      const value = stripThrough(footprint, lane, place, null);
-      along.set(footprint, value);
-      return value;
-    },
-  };
-}
-
 /** The straight stretches of one strip along an arc; at a corner each runs to the far edge of the corner square. */
 function stretches(fit: Fit, arc: Arc, lane: string, place: StripPlace): Rail['rectangles'][number][] {
   const rectangles: Rail['rectangles'][number][] = [];
-  const carriage = carriageOf(lane, place);
   let run: { side: Side; from: number; to: number } | null = null;
   const close = (): void => {
     if (run === null) return;
@@ -205,14 +227,8 @@ function stretches(fit: Fit, arc: Arc, lane: string, place: StripPlace): Rail['r
     });
     run = null;
   };
-  let last: Footprint | null = null;
-  let through = false;
   for (const piece of arc.pieces) {
-    const { footprint } = piece;
-    if (footprint !== last || piece.corner !== null) {
-      last = piece.corner === null ? footprint : null;
-      through = carriage.carries(footprint, piece.corner);
-    }
+    const through = stripThrough(piece.footprint, lane, place, piece.corner);
     if (!through) {
       close();
       continue;

@@ -6,32 +6,57 @@ import { once } from '../once.ts';
 import { hit } from '../say.ts';
 import type { View } from '../view.ts';
 
-/** What the file lists against what the cells make, arc by arc. */
+/** A stretch of metal as lists are compared: its layer, lower-left corner and extents. */
+interface Metal {
+  readonly layer: string;
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** What the file lists, or what the cells make, of one arc. */
 interface Listed {
   readonly net: string;
   readonly closed: boolean;
-  readonly supplies: string;
-  readonly rectangles: string;
+  /** Sorted, for the order of a list means nothing. */
+  readonly supplies: readonly string[];
+  readonly rectangles: readonly Metal[];
   readonly cells: number;
 }
 
-function derivedRails(view: View, lane: number): Listed[] {
-  const name = view.lanes.names[lane] ?? '';
-  return arcs(view)
-    .filter((arc) => arc.lane === lane)
-    .map((arc) => ({
-      net: arc.net ?? name,
+const inOrder = (a: Metal, b: Metal): number =>
+  a.layer === b.layer
+    ? a.x - b.x || a.y - b.y || a.width - b.width || a.height - b.height
+    : a.layer < b.layer
+      ? -1
+      : 1;
+
+const alike = <T>(a: readonly T[], b: readonly T[], same: (x: T, y: T) => boolean): boolean =>
+  a.length === b.length && a.every((x, i) => same(x, b[i] as T));
+
+const sameMetal = (a: Listed, b: Listed): boolean =>
+  alike(a.rectangles, b.rectangles, (x, y) => inOrder(x, y) === 0);
+
+const sameSupplies = (a: Listed, b: Listed): boolean => alike(a.supplies, b.supplies, (x, y) => x === y);
+
+function derivedRails(view: View): ReadonlyMap<number, Listed[]> {
+  const byLane = new Map<number, Listed[]>();
+  for (const arc of arcs(view)) {
+    const rail: Listed = {
+      net: arc.net ?? view.lanes.names[arc.lane] ?? '',
       closed: arc.closed,
-      supplies: arc.supplies
-        .map((cell) => cell.name)
-        .sort()
-        .join('\n'),
+      supplies: arc.supplies.map((cell) => cell.name).sort(),
       rectangles: stretchesOf(view, arc)
-        .map((r) => `${r.layer} ${r.x0} ${r.y0} ${r.x1 - r.x0} ${r.y1 - r.y0}`)
-        .sort()
-        .join('\n'),
+        .map(({ layer, x0, y0, x1, y1 }) => ({ layer, x: x0, y: y0, width: x1 - x0, height: y1 - y0 }))
+        .sort(inOrder),
       cells: arc.count,
-    }));
+    };
+    const list = byLane.get(arc.lane);
+    if (list === undefined) byLane.set(arc.lane, [rail]);
+    else list.push(rail);
+  }
+  return byLane;
 }
 
 function listedRails(view: View): Map<string, Listed[]> {
@@ -41,11 +66,16 @@ function listedRails(view: View): Map<string, Listed[]> {
     list.push({
       net: rail.net,
       closed: rail.closed,
-      supplies: [...rail.supplies].sort().join('\n'),
+      supplies: [...rail.supplies].sort(),
       rectangles: rail.rectangles
-        .map((r) => `${r.layer} ${whole(r.x)} ${whole(r.y)} ${whole(r.width)} ${whole(r.height)}`)
-        .sort()
-        .join('\n'),
+        .map(({ layer, x, y, width, height }) => ({
+          layer,
+          x: whole(x),
+          y: whole(y),
+          width: whole(width),
+          height: whole(height),
+        }))
+        .sort(inOrder),
       cells: rail.cells,
     });
     byLane.set(rail.lane, list);
@@ -60,31 +90,44 @@ const paired = once((view): readonly Pairing[] => [...pairings(view)]);
 
 function* pairings(view: View): Generator<Pairing> {
   const listed = listedRails(view);
+  const made = derivedRails(view);
   for (const lane of railLanes(view)) {
     const name = view.lanes.names[lane] ?? '';
-    const derived = derivedRails(view, lane);
-    // First those that agree on their metal, then those on a supply cell, then as they come.
-    let rest = listed.get(name) ?? [];
-    const partners = new Map<Listed, Listed>();
-    for (const key of [(r: Listed) => r.rectangles, (r: Listed) => r.supplies, () => '']) {
-      const free = new Map<string, Listed[]>();
-      for (const r of rest.toReversed()) {
-        const alike = free.get(key(r));
-        if (alike === undefined) free.set(key(r), [r]);
-        else alike.push(r);
-      }
-      for (const r of derived) {
-        const partner = partners.has(r) ? undefined : free.get(key(r))?.pop();
-        if (partner !== undefined) partners.set(r, partner);
-      }
-      const taken = new Set(partners.values());
-      rest = rest.filter((r) => !taken.has(r));
-    }
-    for (const r of derived) yield [name, r, partners.get(r)];
-    for (const r of rest) yield [name, undefined, r];
+    const derived = made.get(lane) ?? [];
+    const rest = listed.get(name) ?? [];
     listed.delete(name);
+    const [first, only] = [derived[0], rest[0]];
+    if (first !== undefined && only !== undefined && derived.length === 1 && rest.length === 1)
+      yield [name, first, only];
+    else yield* partners(name, derived, rest);
   }
   for (const [name, rest] of listed) for (const r of rest) yield [name, undefined, r];
+}
+
+/** First those that agree on their metal, then those on their supply cells, then as they come. */
+function* partners(name: string, derived: readonly Listed[], listed: readonly Listed[]): Generator<Pairing> {
+  const partners = new Map<Listed, Listed>();
+  let rest = listed;
+  for (const key of [
+    (r: Listed) => JSON.stringify(r.rectangles),
+    (r: Listed) => JSON.stringify(r.supplies),
+    () => '',
+  ]) {
+    const free = new Map<string, Listed[]>();
+    for (const r of rest.toReversed()) {
+      const before = free.get(key(r));
+      if (before === undefined) free.set(key(r), [r]);
+      else before.push(r);
+    }
+    for (const r of derived) {
+      const partner = partners.has(r) ? undefined : free.get(key(r))?.pop();
+      if (partner !== undefined) partners.set(r, partner);
+    }
+    const taken = new Set(partners.values());
+    rest = rest.filter((r) => !taken.has(r));
+  }
+  for (const r of derived) yield [name, r, partners.get(r)];
+  for (const r of rest) yield [name, undefined, r];
 }
 
 function rails(view: View): readonly Hit[] {
@@ -97,11 +140,11 @@ function rails(view: View): readonly Hit[] {
       if (derived.net !== listed.net) wrong.push(`net ${listed.net} instead of ${derived.net}`);
       if (derived.closed !== listed.closed)
         wrong.push(listed.closed ? 'closed instead of open' : 'open instead of closed');
-      if (derived.supplies !== listed.supplies)
+      if (!sameSupplies(derived, listed))
         wrong.push(
-          `supplies ${listed.supplies.split('\n').join(', ') || 'none'} instead of ${derived.supplies.split('\n').join(', ') || 'none'}`,
+          `supplies ${listed.supplies.join(', ') || 'none'} instead of ${derived.supplies.join(', ') || 'none'}`,
         );
-      if (derived.rectangles !== listed.rectangles) wrong.push('rectangles that are not those of its cells');
+      if (!sameMetal(derived, listed)) wrong.push('rectangles that are not those of its cells');
       if (wrong.length > 0) hits.push(hit(`an arc of ${lane} is listed with ${wrong.join(', ')}`, lane));
     }
   }

@@ -1,20 +1,39 @@
 /** Names and numbers: each means one thing, and whatever is named is there. */
 import type { Hit, Rule } from '../finding.ts';
+import { once } from '../once.ts';
 import { hit, hitAt } from '../say.ts';
 import type { PadView, SectionView, View } from '../view.ts';
 
-/** The keys that come more than once. */
-function doubles<K>(keys: Iterable<K>): readonly K[] {
-  const seen = new Set<K>();
-  const twice = new Set<K>();
-  for (const key of keys) {
-    if (seen.has(key)) twice.add(key);
-    else seen.add(key);
+/** The names that come more than once. */
+function doubles(names: readonly string[]): readonly string[] {
+  const twice = new Set<string>();
+  // Most lists are short, and few lists have doubles.
+  if (names.length < 32)
+    for (let i = 1; i < names.length; i++) {
+      const name = names[i];
+      if (name !== undefined && names.indexOf(name) < i) twice.add(name);
+    }
+  else {
+    const seen = new Set<string>();
+    for (const name of names) {
+      if (seen.has(name)) twice.add(name);
+      else seen.add(name);
+    }
   }
   return [...twice];
 }
 
-function duplicateNames({ placement, cells, cellNamed }: View): readonly Hit[] {
+const netNames = once(({ placement }): ReadonlySet<string> => new Set(placement.nets.map((n) => n.name)));
+
+/** The first bond pad of each pin. */
+const padOfPin = once(({ pads }): ReadonlyMap<string, PadView> => {
+  const found = new Map<string, PadView>();
+  for (const p of pads) if (!found.has(p.pad.pin)) found.set(p.pad.pin, p);
+  return found;
+});
+
+function duplicateNames(view: View): readonly Hit[] {
+  const { placement, cells, cellNamed } = view;
   const hits: Hit[] = [];
   const look = (kind: string, list: readonly { readonly name: string }[]): void => {
     for (const name of doubles(list.map((item) => item.name)))
@@ -23,7 +42,7 @@ function duplicateNames({ placement, cells, cellNamed }: View): readonly Hit[] {
   if (cellNamed.size < cells.length) look('cells', placement.cells);
   look('footprints', placement.footprints);
   look('sections', placement.sections);
-  look('nets', placement.nets);
+  if (netNames(view).size < placement.nets.length) look('nets', placement.nets);
   for (const f of placement.footprints) {
     for (const name of doubles(f.landings.map((l) => l.name)))
       hits.push(hit(`footprint "${f.name}" has two landings named "${name}"`, f.name, name));
@@ -49,24 +68,27 @@ function duplicateNumbers({ placement, padNumbered }: View): readonly Hit[] {
 }
 
 /** Several supply pads of one net may share a pin name; any other pin is one pad in one cell. */
-function duplicatePins({ placement, pads }: View): readonly Hit[] {
+function duplicatePins(view: View): readonly Hit[] {
   const hits: Hit[] = [];
-  const seen = new Map<string, PadView>();
-  for (const p of pads) {
-    const before = seen.get(p.pad.pin);
-    if (before === undefined) seen.set(p.pad.pin, p);
-    else if (!feeds(p) || !feeds(before) || p.pad.net !== before.pad.net)
-      hits.push(hitAt(p, `two bond pads belong to pin "${p.pad.pin}"`, p.pad.pin));
-  }
+  const first = padOfPin(view);
+  if (first.size < view.pads.length)
+    for (const p of view.pads) {
+      const before = first.get(p.pad.pin) ?? p;
+      if (before !== p && (!feeds(p) || !feeds(before) || p.pad.net !== before.pad.net))
+        hits.push(hitAt(p, `two bond pads belong to pin "${p.pad.pin}"`, p.pad.pin));
+    }
   const listed = new Map<string, string>();
-  for (const c of placement.cells)
-    for (const pin of c.pins ?? []) {
-      if (seen.has(pin)) continue;
+  for (const c of view.cells) {
+    const { pins } = c.cell;
+    if (pins === undefined) continue;
+    for (const [k, pin] of pins.entries()) {
+      if (c.pads[k]?.pad.pin === pin || first.has(pin)) continue;
       const before = listed.get(pin);
       listed.set(pin, c.name);
       if (before !== undefined)
         hits.push(hit(`cells "${before}" and "${c.name}" both list pin "${pin}"`, before, c.name));
     }
+  }
   return hits;
 }
 
@@ -83,7 +105,7 @@ function unknownNames(view: View): readonly Hit[] {
     if (c.cell.section !== null && c.section === null)
       hits.push(hitAt(c, `cell "${c.name}" is in section "${c.cell.section}", which is not listed`, c.name));
   }
-  const nets = new Set(view.placement.nets.map((n) => n.name));
+  const nets = netNames(view);
   for (const p of view.pads) {
     const { pin, cell, landing, net } = p.pad;
     if (p.cell === null)

@@ -149,24 +149,26 @@ const edgeAllowance = (view: View): readonly Hit[] =>
 function fillerAlone(view: View): readonly Hit[] {
   const hits: Hit[] = [];
   for (const row of view.rows) {
-    let run: CellView[] = [];
-    const close = (): void => {
-      const first = run[0];
-      if (first !== undefined && !run.some((c) => c.kind?.footprint.standsAlone ?? true))
+    let from = 0;
+    let held = true;
+    for (let i = 0; i <= row.length; i++) {
+      const cell = row[i];
+      if (cell?.role === 'filler') {
+        held ||= cell.kind?.footprint.standsAlone ?? true;
+        continue;
+      }
+      const first = row[from];
+      if (!held && first !== undefined)
         hits.push(
           hitAt(
             first,
             `${first.cell.footprint} may not stand alone, and no ordinary filler stands in the gap of "${first.name}"`,
-            ...run.map((c) => c.name),
+            ...row.slice(from, i).map((c) => c.name),
           ),
         );
-      run = [];
-    };
-    for (const c of row) {
-      if (c.role === 'filler') run.push(c);
-      else if (run.length > 0) close();
+      from = i + 1;
+      held = row[from]?.role !== 'filler';
     }
-    close();
   }
   return hits;
 }

@@ -106,12 +106,19 @@ function netKinds(view: View): readonly Hit[] {
     );
 }
 
+/** Whether a kind joins lanes, inside or at a landing that feeds several. */
+function mayTie({ ties, landings }: Kind): boolean {
+  if (ties.length > 0) return true;
+  for (const { feeds } of landings) if (feeds.length > 1) return true;
+  return false;
+}
+
 /** A tie demands one net on all its lanes. */
 function ties(view: View): readonly Hit[] {
   const hits: Hit[] = [];
   for (const c of view.cells) {
     const { kind } = c;
-    if (kind === null) continue;
+    if (kind === null || !mayTie(kind)) continue;
     // A break cell joins what lies on either side of it.
     const parted = c.role === 'break' ? partedBy(view).get(c) : undefined;
     const sections = [c.section, parted?.before.section, parted?.after.section].filter((s) => s != null);
@@ -176,7 +183,6 @@ function signalNet(view: View): readonly Hit[] {
 
 const feedsNothing = (p: PadView): boolean => (p.cell?.kind?.landings[p.landing]?.feeds.length ?? 1) === 0;
 
-/** Every supply and ground pair of a section that holds cells has a clamp in it. */
 /**
  * A clamp serves what its two arcs reach: where break cells part a section's runs so that neither lane goes on, each run
  * with bond pads needs one of its own.
@@ -190,14 +196,14 @@ function clamps(view: View): readonly Hit[] {
       const supplyArcs = arcNumbers(stretches, pair.supply);
       const groundArcs = arcNumbers(stretches, pair.ground);
       const needs = new Map<string, boolean>();
-      stretches.forEach(({ cells }, k) => {
-        const own = cells.filter((c) => c.section === section);
-        if (own.length === 0 || (stretches.length > 1 && !own.some((c) => c.pads.length > 0))) return;
-        const held = own.some((c) =>
-          c.kind?.footprint.clamps.some((clamp) => clamp.supply === supply && clamp.ground === ground),
+      stretches.forEach(({ held }, k) => {
+        const own = held.get(section);
+        if (own === undefined || (stretches.length > 1 && !own.bonded)) return;
+        const clamped = [...own.kinds].some(({ footprint }) =>
+          footprint.clamps.some((clamp) => clamp.supply === supply && clamp.ground === ground),
         );
         const key = `${supplyArcs[k]} ${groundArcs[k]}`;
-        needs.set(key, held || (needs.get(key) ?? false));
+        needs.set(key, clamped || (needs.get(key) ?? false));
       });
       const bare = [...needs.values()].filter((held) => !held).length;
       if (bare === 0) continue;
@@ -212,8 +218,15 @@ function clamps(view: View): readonly Hit[] {
   return hits;
 }
 
+/** What a section has in one stretch of the ring. */
+interface Held {
+  readonly kinds: Set<Kind>;
+  /** Whether any of its cells there has a bond pad. */
+  bonded: boolean;
+}
+
 interface StretchOfCells {
-  readonly cells: readonly CellView[];
+  readonly held: ReadonlyMap<SectionView, Held>;
   /** The break cell behind it; null where the ring has none. */
   readonly end: CellView | null;
 }
@@ -221,19 +234,26 @@ interface StretchOfCells {
 /** The ring cut at every break cell, from the first one on. */
 function betweenBreaks({ ring }: View): readonly StretchOfCells[] {
   const first = ring.findIndex((c) => c.role === 'break');
-  if (first < 0) return [{ cells: ring, end: null }];
   const stretches: StretchOfCells[] = [];
-  let cells: CellView[] = [];
+  let held = new Map<SectionView, Held>();
   for (let k = 1; k <= ring.length; k++) {
     const cell = ring[(first + k) % ring.length];
     if (cell === undefined) continue;
-    if (cell.role !== 'break') cells.push(cell);
-    else {
-      stretches.push({ cells, end: cell });
-      cells = [];
+    if (cell.role === 'break') {
+      stretches.push({ held, end: cell });
+      held = new Map();
+      continue;
     }
+    if (cell.section === null) continue;
+    let own = held.get(cell.section);
+    if (own === undefined) {
+      own = { kinds: new Set(), bonded: false };
+      held.set(cell.section, own);
+    }
+    if (cell.kind !== null) own.kinds.add(cell.kind);
+    own.bonded ||= cell.pads.length > 0;
   }
-  return stretches;
+  return first < 0 ? [{ held, end: null }] : stretches;
 }
 
 /** For each stretch the number of a lane's arc that it lies on: stretches whose break cell lets the lane through share it. */

@@ -77,11 +77,11 @@ const touches = (a: Box, b: Box): boolean =>
 
 function layers(view: View): readonly Hit[] {
   const asked = view.placement.rules.stems.layers;
+  const isAsked = (layer: string): boolean => asked.includes(layer);
   const hits: Hit[] = [];
   for (const s of view.stems) {
     const has = s.stem.layers;
-    if (has.length === asked.length && has.every((layer, i) => layer === asked[i] || asked.includes(layer)))
-      continue;
+    if (has === asked || (has.length === asked.length && has.every(isAsked))) continue;
     hits.push(
       hitAt(
         s,
