@@ -101,6 +101,11 @@ function rare(placement: Placement, look: (item: string, path: string, value: nu
     ['stems.width', stems.width],
     ['stems.spacing', stems.spacing],
     ['corners.clearance', corners.clearance],
+    ...(pads.kinds ?? []).flatMap((kind, i) =>
+      [kind.along, kind.deep, kind.opening.along, kind.opening.deep].map(
+        (value) => [`pads.kinds[${i}]`, value] as const,
+      ),
+    ),
     ...corners.pitches.map((step, i) => [`corners.pitches[${i}].pitch`, step.pitch] as const),
     ...rules.neighbours.map((n, i) => [`neighbours[${i}]`, n.kind === 'apart' ? n.distance : 0] as const),
   ];

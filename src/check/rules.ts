@@ -7,11 +7,13 @@ import { DERIVED_RULES } from './rules/derived.ts';
 import { DISTANCE_RULES } from './rules/distances.ts';
 import { EXACTNESS_RULES } from './rules/exactness.ts';
 import { FOOTPRINT_RULES } from './rules/footprints.ts';
+import { LISTED_PIN_RULES } from './rules/listed-pins.ts';
 import { LISTED_RAIL_RULES } from './rules/listed-rails.ts';
 import { NAME_RULES } from './rules/names.ts';
 import { NEIGHBOUR_RULES } from './rules/neighbours.ts';
 import { NUMBERING_RULES } from './rules/numbering.ts';
 import { OPENING_RULES } from './rules/openings.ts';
+import { PAD_KIND_RULES } from './rules/pad-kinds.ts';
 import { PAD_RULES } from './rules/pads.ts';
 import { RAIL_RULES } from './rules/rails.ts';
 import { RING_RULES } from './rules/ring.ts';
@@ -48,6 +50,8 @@ export const ruleList: readonly Rule[] = [
   ...RING_RULES,
   ...CORE_RULES,
   ...PAD_RULES,
+  ...PAD_KIND_RULES,
+  ...LISTED_PIN_RULES,
   ...NUMBERING_RULES,
   ...OPENING_RULES,
   ...DISTANCE_RULES,

@@ -52,6 +52,17 @@ const rulesSchema = z
       openingInset: length.describe('least metal beyond the opening'),
       openingToSeal: z.object({ least: length, most: length.nullable() }),
       toCell: length.describe('from an outside bond pad to the cells'),
+      kinds: z
+        .array(
+          z.object({
+            name: text,
+            along: extent,
+            deep: extent,
+            opening: z.object({ along: extent, deep: extent }),
+          }),
+        )
+        .optional()
+        .describe('the kinds that a bond pad which no cell contains may be of; written always'),
     }),
     rows: z.object({
       overCircuit: z.literal([1, 2]),
@@ -181,6 +192,20 @@ const cellSchema = z.object({
     .describe('signals toward the core that the description holds at a constant'),
 });
 
+const pinSchema = z
+  .object({
+    name: text,
+    net: text,
+    section: text,
+    footprint: text.describe('of its cell, as it was asked for'),
+    landing: text,
+    bonded: z.boolean(),
+    kind: text
+      .optional()
+      .describe('of its bond pad, in rules.pads.kinds; left out where the cell contains it or it has none'),
+  })
+  .describe('a pin as it was asked for; several supply pads may share a name, and each has its entry');
+
 const bondPadSchema = z.object({
   number: z.int().positive(),
   pin: text,
@@ -213,6 +238,7 @@ export const placementSchema = z
     nets: z.array(z.object({ name: text, kind: z.enum(['supply', 'ground', 'signal']) })),
     sections: z.array(z.object({ name: text, lanes: z.record(z.string(), text), pairs: z.array(pair) })),
     footprints: z.array(footprintSchema),
+    pins: z.array(pinSchema).optional().describe('the pin list as asked for; written always'),
     die: size,
     core: z.object({ x: number, y: number, width: length, height: length }),
     sides: z.array(sideCounts),
@@ -262,6 +288,7 @@ export const placementSchema = z
 export type Placement = DeepReadonly<z.infer<typeof placementSchema>>;
 export type PlacedCell = Placement['cells'][number];
 export type BondPad = Placement['bondPads'][number];
+export type ListedPin = NonNullable<Placement['pins']>[number];
 export type Stem = Placement['stems'][number];
 export type Rail = Placement['rails'][number];
 export type Finding = Placement['findings'][number];

@@ -72,7 +72,7 @@ function footprintOf(f: Footprint): PlacedFootprint {
   };
 }
 
-export function rulesOf(ring: Ring): Rules {
+export function rulesOf(ring: Ring, kinds: Rules['pads']['kinds']): Rules {
   const electrical = electricalRulesOf(ring);
   return {
     edge: {
@@ -96,6 +96,7 @@ export function rulesOf(ring: Ring): Rules {
         most: ring.pads.openingToSeal.most === null ? null : micrometres(ring.pads.openingToSeal.most),
       },
       toCell: micrometres(ring.pads.toCell),
+      kinds,
     },
     rows: {
       overCircuit: ring.rows.overCircuit,

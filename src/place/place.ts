@@ -10,6 +10,7 @@ import { footprintsOf, netsOf, rulesOf, sectionsOf } from './footprints.ts';
 import { packageOf } from './package.ts';
 import { bondPadOf, type PlacedPad, padsByNumber, stemOf } from './pads.ts';
 import { partingsOf } from './partings.ts';
+import { padKindsOf, pinsOf } from './pins.ts';
 import { railsOf } from './rails.ts';
 
 export function place(fit: Fit): Placement {
@@ -39,10 +40,11 @@ export function place(fit: Fit): Placement {
       start: { side: ring.numbering.side, end: ring.numbering.end },
       direction: ring.numbering.direction,
     },
-    rules: rulesOf(ring),
+    rules: rulesOf(ring, padKindsOf(fit.plan)),
     nets: netsOf(ring, bondPads),
     sections: sectionsOf(ring),
     footprints: footprintsOf(ring, used),
+    pins: pinsOf(fit.plan),
     die: { width: micrometres(fit.die.width), height: micrometres(fit.die.height) },
     core,
     sides: sides.map((side) => ({

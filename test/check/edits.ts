@@ -148,6 +148,8 @@ export const EDITS: readonly Edit[] = [
         p.sections,
         p.footprints,
         p.sides,
+        p.pins ?? [],
+        p.rules.pads.kinds ?? [],
       ];
       for (const list of lists) shuffle(list, dice);
       for (const rail of p.rails) for (const list of [rail.rectangles, rail.supplies]) shuffle(list, dice);

@@ -10,12 +10,14 @@ import { FIELD_OPERATORS } from './operators/fields.ts';
 import { FOOTPRINT_OPERATORS } from './operators/footprints.ts';
 import { type Draft, diceFrom, type Operator } from './operators/operator.ts';
 import { PAD_OPERATORS } from './operators/pads.ts';
+import { PIN_OPERATORS } from './operators/pins.ts';
 import { RAIL_OPERATORS } from './operators/rails.ts';
 import { STEM_OPERATORS } from './operators/stems.ts';
 
 export const OPERATORS: readonly Operator[] = [
   ...CELL_OPERATORS,
   ...PAD_OPERATORS,
+  ...PIN_OPERATORS,
   ...STEM_OPERATORS,
   ...RAIL_OPERATORS,
   ...FOOTPRINT_OPERATORS,

@@ -1,0 +1,155 @@
+/** Corruptions of what was asked for: pins lost, exchanged or added, bond pads of another size. */
+import {
+  type Draft,
+  type DraftPad,
+  drop,
+  feedsOf,
+  footprintOf,
+  type Operator,
+  operator,
+  styleOf,
+} from './operator.ts';
+
+/** Bond pads that no cell contains. */
+const freePads = (p: Draft): DraftPad[] => p.bondPads.filter((b) => styleOf(p, b.side) !== 'in-cell');
+
+/** Makes a bond pad and its opening larger on every side. */
+function grow(pad: DraftPad, by: number): void {
+  pad.width += 2 * by;
+  pad.height += 2 * by;
+  pad.opening.width += 2 * by;
+  pad.opening.height += 2 * by;
+}
+
+/** Takes a bond pad out with its stem, and closes up the numbers as a careful script would. */
+function take(p: Draft, pad: DraftPad): void {
+  drop(p.bondPads, pad);
+  p.stems = p.stems.filter((s) => s.bondPad !== pad.number);
+  for (const item of p.bondPads) if (item.number > pad.number) item.number--;
+  for (const item of p.stems) if (item.bondPad > pad.number) item.bondPad--;
+  const side = p.sides.find((s) => s.side === pad.side);
+  if (side !== undefined) side.bondPads--;
+}
+
+const signals = (p: Draft): DraftPad[] => p.bondPads.filter((b) => feedsOf(p, b).length === 0);
+
+/** Pads whose pin no other pad bears. */
+const single = (p: Draft): DraftPad[] =>
+  p.bondPads.filter((b) => p.bondPads.every((o) => o === b || o.pin !== b.pin));
+
+export const PIN_OPERATORS: readonly Operator[] = [
+  operator('a bond pad shrunk with its opening', 'pad-kind', (p, dice) => {
+    const pad = dice.of(freePads(p));
+    if (pad === undefined) return false;
+    grow(pad, -p.units.grid);
+    return true;
+  }),
+  operator('a bond pad grown with its opening', 'pad-kind', (p, dice) => {
+    const pad = dice.of(freePads(p));
+    if (pad === undefined) return false;
+    grow(pad, p.units.grid);
+    return true;
+  }),
+  operator('an opening shrunk within its bond pad', 'pad-kind', (p, dice) => {
+    const pad = dice.of(freePads(p));
+    if (pad === undefined) return false;
+    pad.opening[dice.below(2) === 0 ? 'width' : 'height'] -= 2 * p.units.grid;
+    return true;
+  }),
+  operator('a bond pad of a kind that the rules allow, but not to its pin', 'pad-kind', (p, dice) => {
+    const pad = dice.of(freePads(p));
+    const kind = p.rules.pads.kinds?.find((k) => k.name === p.pins?.find((x) => x.name === pad?.pin)?.kind);
+    if (pad === undefined || kind === undefined) return false;
+    const [along, deep] = [kind.along - 2 * p.units.grid, kind.deep - 2 * p.units.grid];
+    const opening = {
+      along: kind.opening.along - 2 * p.units.grid,
+      deep: kind.opening.deep - 2 * p.units.grid,
+    };
+    p.rules.pads.kinds?.push({ name: 'small', along, deep, opening });
+    grow(pad, -p.units.grid);
+    return true;
+  }),
+  operator('a bond pad gone with its pin, its stem and its number', 'pin-count', (p, dice) => {
+    const pad = dice.of(p.bondPads);
+    const cell = p.cells.find((c) => c.name === pad?.cell);
+    if (pad === undefined || cell?.pins === undefined) return false;
+    take(p, pad);
+    cell.pins = cell.pins.filter((pin) => pin !== pad.pin);
+    if (cell.pins.length === 0) delete cell.pins;
+    return true;
+  }),
+  operator('a bond pad gone that its pin was to have', 'pin-count', (p, dice) => {
+    const pad = dice.of(p.bondPads);
+    if (pad === undefined) return false;
+    take(p, pad);
+    return true;
+  }),
+  operator('a pin gone from the list', 'pin-unlisted', (p, dice) => {
+    const pin = dice.of(p.pins?.filter((x) => p.pins?.every((y) => y === x || y.name !== x.name)) ?? []);
+    if (pin === undefined || p.pins === undefined) return false;
+    drop(p.pins, pin);
+    return true;
+  }),
+  operator('a pin listed that nothing has', 'pin-count', (p, dice) => {
+    const pin = dice.of(p.pins ?? []);
+    if (pin === undefined) return false;
+    p.pins?.push({ ...pin, name: 'nowhere' });
+    return true;
+  }),
+  operator('a pin renamed in its cell and at its bond pad', 'pin-unlisted', (p, dice) => {
+    const pad = dice.of(single(p));
+    const cell = p.cells.find((c) => c.name === pad?.cell);
+    if (pad === undefined || cell?.pins === undefined) return false;
+    cell.pins = cell.pins.map((pin) => (pin === pad.pin ? 'elsewhere' : pin));
+    pad.pin = 'elsewhere';
+    return true;
+  }),
+  operator('the nets of two signals exchanged', 'pin-net', (p, dice) => {
+    const [a, b] = [dice.of(signals(p)), dice.of(signals(p))];
+    if (a === undefined || b === undefined || a.net === b.net) return false;
+    [a.net, b.net] = [b.net, a.net];
+    return true;
+  }),
+  operator('a signal put on the net of another', 'pin-net', (p, dice) => {
+    const [a, b] = [dice.of(signals(p)), dice.of(signals(p))];
+    if (a === undefined || b === undefined || a.net === b.net) return false;
+    a.net = b.net;
+    return true;
+  }),
+  operator('a cell with pins of another footprint just alike', 'pin-cell', (p, dice) => {
+    const cell = dice.of(p.cells.filter((c) => c.pins !== undefined));
+    const own = cell === undefined ? undefined : footprintOf(p, cell);
+    if (cell === undefined || own === undefined) return false;
+    p.footprints.push({ ...structuredClone(own), name: 'another', onVertical: null });
+    cell.footprint = 'another';
+    return true;
+  }),
+  operator('a cell with pins in another section', 'pin-cell', (p, dice) => {
+    const cell = dice.of(p.cells.filter((c) => c.pins !== undefined));
+    const section = dice.of(p.sections.filter((s) => s.name !== cell?.section));
+    if (cell === undefined || section === undefined) return false;
+    cell.section = section.name;
+    return true;
+  }),
+  operator('the pins of two landings of a cell exchanged', 'pin-cell', (p, dice) => {
+    const cell = dice.of(p.cells.filter((c) => c.pins?.length === 2 && c.pins[0] !== c.pins[1]));
+    if (cell?.pins === undefined) return false;
+    cell.pins.reverse();
+    const pads = p.bondPads.filter((b) => b.cell === cell.name);
+    const [a, b] = pads;
+    if (a !== undefined && b !== undefined) [a.pin, b.pin] = [b.pin, a.pin];
+    return true;
+  }),
+  operator('a cell without the pin of its landing', 'landing-bare', (p, dice) => {
+    const cell = dice.of(p.cells.filter((c) => c.pins !== undefined));
+    if (cell === undefined) return false;
+    delete cell.pins;
+    return true;
+  }),
+  operator('no list of pins', 'not-stated', (p) => {
+    delete p.pins;
+  }),
+  operator('no kinds of bond pad', 'not-stated', (p) => {
+    delete p.rules.pads.kinds;
+  }),
+];
