@@ -17,8 +17,11 @@ import { PAD_KIND_RULES } from './rules/pad-kinds.ts';
 import { PAD_RULES } from './rules/pads.ts';
 import { RAIL_RULES } from './rules/rails.ts';
 import { RING_RULES } from './rules/ring.ts';
+import { SECTION_DEMAND_RULES } from './rules/section-demands.ts';
 import { SECTION_RULES } from './rules/sections.ts';
+import { STEM_SHORT_RULES } from './rules/stem-shorts.ts';
 import { STEM_RULES } from './rules/stems.ts';
+import { STRIP_CUT_RULES } from './rules/strip-cuts.ts';
 
 /** Rules that the judge itself applies, once all others have spoken. */
 export const UNKNOWN_RULE = 'unknown-rule';
@@ -56,8 +59,11 @@ export const ruleList: readonly Rule[] = [
   ...OPENING_RULES,
   ...DISTANCE_RULES,
   ...STEM_RULES,
+  ...STEM_SHORT_RULES,
   ...SECTION_RULES,
+  ...SECTION_DEMAND_RULES,
   ...RAIL_RULES,
+  ...STRIP_CUT_RULES,
   ...BREAK_RULES,
   ...LISTED_RAIL_RULES,
   ...NEIGHBOUR_RULES,

@@ -145,7 +145,7 @@ function signalNet(
       cell.placeOf('pin'),
       'signal-on-supply',
       `pin ${shown(pin)} bears the name of the net on lane ${shown(lane)}, but ${shown(cell.text.cell)} does not feed that lane`,
-      'choose a supply cell, name the pin otherwise, or say so with `net:`',
+      'choose a supply cell or name the pin otherwise; where it is meant, say so with `net:` and waive `signal-net`',
     );
   return given ?? pin;
 }

@@ -4,6 +4,7 @@ import type { Hit, Rule } from '../finding.ts';
 import type { Kind } from '../kinds.ts';
 import { once } from '../once.ts';
 import { hit, hitAt, names } from '../say.ts';
+import { kindsIn } from '../section-runs.ts';
 import type { CellView, PadView, SectionView, View } from '../view.ts';
 
 /** The net that a section puts on a lane. */
@@ -11,27 +12,12 @@ const netOn = (section: SectionView, lane: number): string | undefined => sectio
 
 const laneName = (view: View, lane: number): string => view.lanes.names[lane] ?? '';
 
-/** Which kinds each section holds, with how many cells of each. */
-const kindsIn = once((view): ReadonlyMap<SectionView, ReadonlyMap<Kind, number>> => {
-  const counts = new Map<SectionView, Map<Kind, number>>();
-  for (const c of view.cells) {
-    if (c.section === null || c.kind === null) continue;
-    let own = counts.get(c.section);
-    if (own === undefined) {
-      own = new Map();
-      counts.set(c.section, own);
-    }
-    own.set(c.kind, (own.get(c.kind) ?? 0) + 1);
-  }
-  return counts;
-});
-
 /** Lanes that a section's cells carry have a net there. */
 function lanesNamed(view: View): readonly Hit[] {
   const hits: Hit[] = [];
   for (const [section, kinds] of kindsIn(view)) {
     const bare = new Map<number, Kind>();
-    for (const kind of kinds.keys())
+    for (const kind of kinds)
       for (const lane of kind.lanes.keys())
         if (netOn(section, lane) === undefined && !bare.has(lane)) bare.set(lane, kind);
     for (const [lane, kind] of bare)
@@ -270,62 +256,6 @@ function arcNumbers(stretches: readonly StretchOfCells[], lane: number): readonl
   return numbers.map((n) => (n === arc ? 0 : n));
 }
 
-/** How many of a footprint a section holds, its stand-in on the vertical sides included. */
-function countOf(view: View, kinds: ReadonlyMap<Kind, number>, name: string): number {
-  const standIn = view.kindNamed.get(name)?.footprint.onVertical ?? null;
-  let count = 0;
-  for (const [kind, n] of kinds)
-    if (kind.footprint.name === name || kind.footprint.name === standIn) count += n;
-  return count;
-}
-
-function counts(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
-  const demanding = view.kinds.filter((k) => k.footprint.perSection !== null);
-  // A stand-in is counted with the footprint that it stands for, whose demand holds for both.
-  const standIns = new Set(demanding.flatMap((k) => k.footprint.onVertical ?? []));
-  for (const [section, kinds] of kindsIn(view))
-    for (const { footprint } of demanding) {
-      const { perSection: demand, name } = footprint;
-      const self = footprint.onVertical === name;
-      if (demand === null || (standIns.has(name) && !self)) continue;
-      const count = countOf(view, kinds, name);
-      if (count >= demand.least && (demand.most === null || count <= demand.most)) continue;
-      const asked =
-        demand.most === null
-          ? `at least ${demand.least}`
-          : demand.least === demand.most
-            ? `exactly ${demand.least}`
-            : `${demand.least} to ${demand.most}`;
-      hits.push(
-        hit(
-          `section "${section.name}" has ${count} of ${name}; the library asks for ${asked}`,
-          section.name,
-          name,
-        ),
-      );
-    }
-  return hits;
-}
-
-function needs(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
-  for (const [section, kinds] of kindsIn(view))
-    for (const { footprint } of kinds.keys()) {
-      if (footprint.needs.length === 0) continue;
-      if (footprint.needs.some((name) => countOf(view, kinds, name) > 0)) continue;
-      const asked = footprint.needs.join(' or ');
-      hits.push(
-        hit(
-          `section "${section.name}" holds ${footprint.name}, which needs ${asked} there`,
-          section.name,
-          footprint.name,
-        ),
-      );
-    }
-  return hits;
-}
-
 export const SECTION_RULES: readonly Rule[] = [
   {
     name: 'section-lanes',
@@ -365,9 +295,9 @@ export const SECTION_RULES: readonly Rule[] = [
   },
   {
     name: 'signal-net',
-    severity: 'warning',
+    severity: 'error',
     protects: 'That a pad which feeds no lane bears the name of a power net on purpose only.',
-    mend: 'Take a supply cell for the pin, or another net.',
+    mend: 'Take a supply cell for the pin, or another net; where it is meant, waive it with the reason.',
     run: signalNet,
   },
   {
@@ -376,20 +306,5 @@ export const SECTION_RULES: readonly Rule[] = [
     protects: 'That discharge finds a way between the supply and the ground of every pair.',
     mend: 'Add a cell with a clamp between the two lanes to the section.',
     run: clamps,
-  },
-  {
-    name: 'section-count',
-    severity: 'error',
-    protects:
-      'That a section has as many of a cell as the library demands, such as one start-up control cell.',
-    mend: 'Add or take out cells of that kind in the section.',
-    run: counts,
-  },
-  {
-    name: 'section-needs',
-    severity: 'error',
-    protects: 'That a cell finds in its section the other cell that it relies on.',
-    mend: 'Add one of the cells named to the section.',
-    run: needs,
   },
 ];

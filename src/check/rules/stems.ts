@@ -4,6 +4,7 @@ import { closerThan } from '../near.ts';
 import { hitAt, hitBetween, um } from '../say.ts';
 import { type Box, onDie } from '../turn.ts';
 import type { PadView, StemView, View } from '../view.ts';
+import { stemShorts } from './stem-shorts.ts';
 
 /** Whether a bond pad stands off its cell, so that metal must join the two. */
 export function wantsStem(p: PadView, view: View): boolean {
@@ -108,16 +109,28 @@ const spacing = (view: View): readonly Hit[] =>
       );
     });
 
-const onCells = (view: View): readonly Hit[] =>
-  view.close.stemsOnCells.map(([stem, cell]) =>
-    hitBetween(
-      stem,
-      cell,
-      `the stem of "${nameOf(stem)}" crosses cell "${cell.name}"`,
-      nameOf(stem),
-      cell.name,
-    ),
-  );
+/** A stem over a cell not its own, other than where it shorts: those have a rule of their own. */
+function onCells(view: View): readonly Hit[] {
+  const crossed = view.close.stemsOnCells;
+  if (crossed.length === 0) return [];
+  const shorted = new Map<StemView, Set<unknown>>();
+  for (const { stem, cell } of stemShorts(view)) {
+    const own = shorted.get(stem);
+    if (own === undefined) shorted.set(stem, new Set([cell]));
+    else own.add(cell);
+  }
+  return crossed
+    .filter(([stem, cell]) => shorted.get(stem)?.has(cell) !== true)
+    .map(([stem, cell]) =>
+      hitBetween(
+        stem,
+        cell,
+        `the stem of "${nameOf(stem)}" crosses cell "${cell.name}"`,
+        nameOf(stem),
+        cell.name,
+      ),
+    );
+}
 
 export const STEM_RULES: readonly Rule[] = [
   {

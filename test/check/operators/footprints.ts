@@ -94,6 +94,41 @@ export const FOOTPRINT_OPERATORS: readonly Operator[] = [
     f.perSection = { least: 0, most: 0 };
     return true;
   }),
+  operator(
+    'a stretch of a section cut off from the cell that each is to have',
+    'section-count',
+    (p, dice) => {
+      const demanded = new Set(p.footprints.filter((f) => (f.perSection?.least ?? 0) > 0).map((f) => f.name));
+      const places = p.cells.flatMap((from, i) => {
+        if (from.role !== 'filler') return [];
+        const rest = p.cells.slice(i + 1);
+        const end = rest.findIndex(
+          (c) => demanded.has(c.footprint) || c.section !== from.section || c.side !== from.side,
+        );
+        const to = rest.slice(0, end < 0 ? undefined : end).findLast((c) => c.role === 'filler');
+        if (to === undefined) return [];
+        const between = p.cells.slice(i + 1, p.cells.indexOf(to));
+        return between.some((c) => c.role !== 'filler') ? [[from, to] as const] : [];
+      });
+      const place = dice.of(places);
+      if (place === undefined || demanded.size === 0) return false;
+      for (const cell of place) {
+        const own = footprintOf(p, cell);
+        if (own === undefined) return false;
+        const name = `${own.name}-cutting`;
+        const lanes = own.lanes.map((lane) => ({
+          ...lane,
+          strips: lane.strips.map((strip) => ({ ...strip, carry: 'cut' as const })),
+        }));
+        if (p.footprints.every((f) => f.name !== name))
+          p.footprints.push({ ...structuredClone(own), name, role: 'break', lanes });
+        cell.footprint = name;
+        cell.role = 'break';
+        cell.section = null;
+      }
+      return true;
+    },
+  ),
   operator('a cell that needs another which its section lacks', 'section-needs', (p, dice) => {
     const f = dice.of(carrying(p));
     const absent = dice.of(p.footprints.filter((x) => x.role === 'break'));

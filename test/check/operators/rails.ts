@@ -213,4 +213,20 @@ export const RAIL_OPERATORS: readonly Operator[] = [
     p.footprints.push(better);
     return true;
   }),
+  operator('a plain cell that cuts a strip while the lane goes on in another', 'strip-cut', (p, dice) => {
+    const used = new Set(p.cells.map((c) => c.footprint));
+    const f = dice.of(
+      p.footprints.filter(
+        (x) =>
+          x.role !== 'break' &&
+          used.has(x.name) &&
+          x.lanes.every((l) => l.strips.every((s) => s.carry === 'through')),
+      ),
+    );
+    const strips = dice.of(f?.lanes ?? [])?.strips;
+    const model = strips?.[0];
+    if (strips === undefined || model === undefined) return false;
+    strips.push({ ...model, layer: 'M99', carry: 'cut' });
+    return true;
+  }),
 ];

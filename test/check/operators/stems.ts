@@ -1,5 +1,5 @@
 /** Corruptions of stems. */
-import { drop, isOutside, isVertical, type Operator, operator } from './operator.ts';
+import { drop, footprintOf, isOutside, isVertical, type Operator, operator } from './operator.ts';
 
 export const STEM_OPERATORS: readonly Operator[] = [
   operator('a stem gone', 'stem-missing', (p, dice) => {
@@ -55,6 +55,29 @@ export const STEM_OPERATORS: readonly Operator[] = [
     const cell = dice.of(p.cells.filter((c) => c.name !== pad?.cell));
     if (stem === undefined || pad === undefined || cell === undefined) return false;
     [stem.x, stem.y] = [cell.x, cell.y];
+    // On a layer of a strip it would be a short.
+    stem.layers = ['M99'];
+    return true;
+  }),
+  operator('a stem over a strip of another net', 'stem-short', (p, dice) => {
+    const stem = dice.of(p.stems);
+    const pad = p.bondPads.find((b) => b.number === stem?.bondPad);
+    const rail = dice.of(p.rails.filter((r) => r.net !== pad?.net));
+    const strip = dice.of(rail?.rectangles.filter((r) => stem?.layers.includes(r.layer)) ?? []);
+    if (stem === undefined || strip === undefined) return false;
+    [stem.x, stem.y] = [strip.x, strip.y];
+    return true;
+  }),
+  operator('a cell with a strip at its edge where its stem ends', 'stem-short', (p, dice) => {
+    const stem = dice.of(p.stems);
+    const pad = p.bondPads.find((b) => b.number === stem?.bondPad);
+    const cell = p.cells.find((c) => c.name === pad?.cell);
+    const section = p.sections.find((s) => s.name === cell?.section);
+    const own = cell === undefined ? undefined : footprintOf(p, cell);
+    const lane = dice.of(own?.lanes.filter((l) => section?.lanes[l.lane] !== pad?.net) ?? []);
+    const [layer] = stem?.layers ?? [];
+    if (lane === undefined || layer === undefined) return false;
+    lane.strips.push({ layer, from: 0, to: 2, edges: 'both', carry: 'through' });
     return true;
   }),
   operator('a stem on another layer', 'stem-layers', (p, dice) => {
