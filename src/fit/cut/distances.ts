@@ -12,8 +12,6 @@ export interface Distances {
   readonly least: Float64Array;
   /** From centre distance to distance of start edges. */
   readonly shift: Float64Array;
-  /** Where the cells' outward edge lies along t. */
-  readonly t0: number;
 }
 
 const FAR_RANK = 1e6;
@@ -24,10 +22,21 @@ export function distancesOf(strand: Strand, depths: RowDepths): Distances {
   const lap = pads.length / 2;
   const inRow = (pad: SidePad, row: SidePad['row'], rank: number): Ranked => {
     const setback = strand.rows.cells[pad.cell]?.footprint.setback ?? where.t0;
+    const { cell, landing, pin, net, offset, landingOffset, along, deep, opening } = pad;
+    const { t, stem } = padAcross(style, where, { landing, deep, row }, setback);
     return {
-      ...pad,
+      cell,
+      landing,
+      pin,
+      net,
+      offset,
+      landingOffset,
+      along,
+      deep,
+      opening,
       row,
-      ...padAcross(style, where, { ...pad, row }, setback),
+      t,
+      stem,
       fromStart: rank,
       fromEnd: rank,
     };
@@ -69,7 +78,7 @@ export function distancesOf(strand: Strand, depths: RowDepths): Distances {
     shift.copyWithin(to - own, end - own, end);
     least.copyWithin(4 * (to - own), 4 * (end - own), 4 * end);
   }
-  return { first, from, least, shift, t0: where.t0 };
+  return { first, from, least, shift };
 }
 
 /** For each pad those before it that it may have to keep a distance to, the nearest last. */

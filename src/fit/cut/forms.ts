@@ -179,7 +179,7 @@ function maker(ring: Ring, lap: Lap, strands: Forms['strands']): (of: Record<Sid
       const { start, end } = ends(side);
       const rowsKey = `${numberOf.get(strand)} ${depths.outer} ${depths.inner} ${depths.padded}`;
       const setting = { strand, depths, start, end };
-      const between = distances(rowsKey, () => distancesOf(strand, depths));
+      const between = (): Distances => distances(rowsKey, () => distancesOf(strand, depths));
       const mask = lap.mayLie[side];
       const maskKey = mask.every(Boolean) ? 'all' : side;
       return {

@@ -70,18 +70,45 @@ function halve(
   return first + holdsAt * lattice.step;
 }
 
-/** A length from `low` on at which the chain holds, found by doubling; null where none does. */
-function someLength(asked: Asked, low: number, passes: (length: number) => boolean): number | null {
+/** A length at which the chain holds, and one below it at which it does not, as far as one is known. */
+interface Between {
+  readonly good: number;
+  readonly bad: number | null;
+}
+
+/**
+ * A length from `low` on at which the chain holds, found by doubling; null where none does. `guess` is a length that
+ * none is much less than.
+ */
+function someLength(
+  asked: Asked,
+  low: number,
+  guess: number,
+  passes: (length: number) => boolean,
+): Between | null {
   const most = Math.max(low, farthestNeed(asked));
   const [way] = asked.chain.ways;
   const { strand, start, end } = way.runs.setting;
   const widths = strand.width.reduce((a, b) => a + b, 0) / 2;
-  let length = Math.max(low, start + end + widths / 4);
-  for (let more = widths / 64 + 1; length < most; more *= 2) {
-    if (passes(length)) return length;
+  const plain = start + end + widths / 4;
+  let length = Math.max(low, plain, guess);
+  let bad: number | null = null;
+  for (let more = (guess > plain ? strand.farthest / 2 : widths / 64) + 1; length < most; more *= 2) {
+    if (passes(length)) return { good: length, bad };
+    bad = length;
     length += more;
   }
-  return passes(most) ? most : null;
+  return passes(most) ? { good: most, bad } : null;
+}
+
+/** The least length of a lattice from `low` on that passes; `some` lies around it. */
+function leastBetween(
+  lattice: Lattice,
+  low: number,
+  { good, bad }: Between,
+  passes: (length: number) => boolean,
+): number | null {
+  return halve(lattice, Math.max(low, bad ?? low), latticeUp(lattice, good), passes);
 }
 
 /** The least die, or null where the chain holds in none that the wish allows. A die not less than `than` need not be found. */
@@ -108,8 +135,8 @@ function leastFixed(asked: Asked, low: Low): Die | null {
   const passes = (free: number): boolean => (isWidth ? holds(asked, fixed, free) : holds(asked, free, fixed));
   const lattice = isWidth ? asked.height : asked.width;
   const from = Math.max(isWidth ? low.height : low.width, wish.aspect === null ? 0 : fixed / wish.aspect);
-  const some = someLength(asked, from, passes);
-  const free = some === null ? null : halve(lattice, from, latticeUp(lattice, some), passes);
+  const some = someLength(asked, from, 0, passes);
+  const free = some === null ? null : leastBetween(lattice, from, some, passes);
   if (free === null || (wish.aspect !== null && free > fixed * wish.aspect)) return null;
   return isWidth ? dieOf(fixed, free) : dieOf(free, fixed);
 }
@@ -121,17 +148,20 @@ function leastSides(asked: Asked, low: Low, than: Die | null): Die | null {
   const square = (length: number): boolean => holds(asked, length, length);
   const known = than === null ? null : Math.max(than.width, than.height);
   if (known !== null && (from > known || !square(known))) return null;
-  const some = known ?? someLength(asked, from, square);
+  const some =
+    known === null
+      ? someLength(asked, from, leastHalfPerimeter(asked.chain) / 2, square)
+      : { good: known, bad: null };
   if (some === null) return null;
   const either = { step: common(width, height), residue: width.residue };
-  const most = halve(either, from, latticeUp(either, some), square);
+  const most = leastBetween(either, from, some, square);
   if (most === null) return null;
   const least = wish.aspect === null ? 0 : most / wish.aspect;
-  const w = halve(width, Math.max(low.width, least), latticeUp(width, most), (x) => holds(asked, x, most));
-  const h = halve(height, Math.max(low.height, least), latticeUp(height, most), (x) => holds(asked, most, x));
+  const w = down(width, latticeUp(width, most), Math.max(low.width, least), (x) => holds(asked, x, most));
+  const h = down(height, latticeUp(height, most), Math.max(low.height, least), (x) => holds(asked, most, x));
   const dies = [
-    ...(h === null ? [] : [dieOf(latticeUp(width, Math.max(most - width.step + 1, low.width)), h)]),
-    ...(w === null ? [] : [dieOf(w, latticeUp(height, Math.max(most - height.step + 1, low.height)))]),
+    dieOf(latticeUp(width, Math.max(most - width.step + 1, low.width)), h),
+    dieOf(w, latticeUp(height, Math.max(most - height.step + 1, low.height))),
   ].filter((die) => holds(asked, die.width, die.height));
   return dies.reduce<Die | null>((best, die) => (best === null || lessDie(die, best) ? die : best), null);
 }
@@ -204,7 +234,7 @@ function frontFrom(
 /** The least length of a lattice down to `low` that passes, where `from` passes; looked for near it first. */
 function down(lattice: Lattice, from: number, low: number, passes: (length: number) => boolean): number {
   const first = latticeUp(lattice, low);
-  if (lattice.step === 0) return from;
+  if (lattice.step === 0) return passes(first) ? first : from;
   let good = from;
   for (let by = 1; good > first; by *= 2) {
     const tried = Math.max(first, good - by * lattice.step);
@@ -234,6 +264,6 @@ function up(
 
 function leastHeight(asked: Asked, low: Low, width: number): number | null {
   const passes = (h: number): boolean => holds(asked, width, h);
-  const some = someLength(asked, low.height, passes);
-  return some === null ? null : halve(asked.height, low.height, latticeUp(asked.height, some), passes);
+  const some = someLength(asked, low.height, 0, passes);
+  return some === null ? null : leastBetween(asked.height, low.height, some, passes);
 }

@@ -30,7 +30,7 @@ export function leastHalfPerimeter({ count, ways }: Chain): number {
   };
   const lap = runsOf(
     { strand: plain, depths: { outer: 0, inner: 0, padded: true }, start: 0, end: 0 },
-    nearest,
+    () => nearest,
   );
   const length = lap.least(0, count);
   if (!Number.isFinite(length)) return 0;

@@ -5,7 +5,7 @@
  * the least length is just this.
  */
 import type { RowDepths } from '../rows.ts';
-import { distancesOf } from './distances.ts';
+import { type Distances, distancesOf } from './distances.ts';
 import type { Strand } from './strand.ts';
 
 /** What a run is made for: the strand, its rows' depths, and where the corner cells of the side begin and end. */
@@ -19,7 +19,6 @@ export interface Setting {
 
 export interface Runs {
   readonly setting: Setting;
-  readonly t0: number;
   /**
    * The least length of the die's side with the cells from i up to j (i below the lap's count, j at most a lap
    * later); Infinity where they cannot stand on one side, or make rows of other depths.
@@ -51,35 +50,49 @@ interface Run {
   innerDeep: number;
 }
 
-/** Runs of a setting, each made when it is asked for and as far as it is asked for. */
-export function runsOf(setting: Setting, distances = distancesOf(setting.strand, setting.depths)): Runs {
+/** Runs of a setting, each made when it is asked for and as far as it is asked for; the pads' distances with the first. */
+export function runsOf(
+  setting: Setting,
+  distances: () => Distances = () => distancesOf(setting.strand, setting.depths),
+): Runs {
   const { strand, depths, start, end } = setting;
   const { count, width, gap, fixed, low, tail, lowBeside, tailBeside, firstPad, padCell, step } = strand;
   const { firstRule, ruleFrom, ruleDistance, graded, twoRows, padRow, padDeep, turn } = strand;
-  const { first, from, least, shift } = distances;
   const grades = graded.length;
   const anything = depths.padded || !strand.rowsMatter;
   const firstRow = strand.ring.rows.first === 'outer' ? 0 : 1;
   const runs: (Run | undefined)[] = new Array(count).fill(undefined);
   const scratch = new Float64Array(2 * count);
   const totals = new Int32Array(2);
+  let { first, from, least, shift }: Distances = {
+    first: totals,
+    from: totals,
+    least: scratch,
+    shift: scratch,
+  };
 
   // Most runs end near a quarter of the lap.
   const block = 16 + Math.ceil(count / 3);
-  const newRun = (): Run => ({
-    placed: 0,
-    blocked: false,
-    valid: depths.padded && strand.rowsMatter ? -1 : 0,
-    at: new Float64Array(block),
-    need: new Float64Array(block),
-    row: new Uint8Array(block),
-    rank: new Int32Array(block),
-    outerBefore: new Int32Array(block + 1),
-    least: new Float64Array(block + 1).fill(Number.NaN),
-    next: firstRow,
-    outerDeep: 0,
-    innerDeep: 0,
-  });
+  const newRun = (): Run => {
+    // One buffer a run: there are as many runs as cells, and buffers are dear.
+    const floats = new Float64Array(Math.ceil(4.125 * block) + 2);
+    const { buffer } = floats;
+    const ints = 8 * (3 * block + 1);
+    return {
+      placed: 0,
+      blocked: false,
+      valid: depths.padded && strand.rowsMatter ? -1 : 0,
+      at: floats.subarray(0, block),
+      need: floats.subarray(block, 2 * block),
+      least: floats.subarray(2 * block, 3 * block + 1).fill(Number.NaN),
+      rank: new Int32Array(buffer, ints, block),
+      outerBefore: new Int32Array(buffer, ints + 4 * block, block + 1),
+      row: new Uint8Array(buffer, ints + 8 * block + 4, block),
+      next: firstRow,
+      outerDeep: 0,
+      innerDeep: 0,
+    };
+  };
 
   /** The earliest place of cell c of the run from i; NaN where it has none. Cells from `redo` on lie in scratch. */
   const place = (run: Run, i: number, c: number, redo: number): number => {
@@ -188,6 +201,7 @@ export function runsOf(setting: Setting, distances = distancesOf(setting.strand,
   const runFrom = (i: number): Run => {
     const known = runs[i];
     if (known !== undefined) return known;
+    if (first === totals) ({ first, from, least, shift } = distances());
     const run = newRun();
     runs[i] = run;
     return run;
@@ -252,7 +266,7 @@ export function runsOf(setting: Setting, distances = distancesOf(setting.strand,
     return i + low0;
   };
 
-  return { setting, t0: distances.t0, least: leastOf, farthest };
+  return { setting, least: leastOf, farthest };
 }
 
 function grown<T extends { set(from: T): void }>(from: T, into: T): T {
