@@ -16,6 +16,7 @@ import { leastLength, type Measured, measure } from './measure.ts';
 export const CELLS = 'width of the cells';
 export const CORNER = 'distance to the corner';
 const FIXED = 'fixed place';
+const GAP = 'gap that cells ask for';
 
 /** What holds a side open, the most length first. */
 export interface Binding {
@@ -25,7 +26,10 @@ export interface Binding {
   readonly length: number;
 }
 
-/** A side's tightest chain, in units. */
+/** A rule that holds a single cell at its place, and so sets no pitch. */
+export const setsNoPitch = (why: string): boolean => why === CORNER || why === FIXED;
+
+/** A side's tightest chain, in units. What the corner cells take is no rule's doing. */
 export function bindings(measured: Measured, side: Side): readonly Binding[] {
   const packing = measured.packings[side];
   const { problem } = packing;
@@ -33,6 +37,7 @@ export function bindings(measured: Measured, side: Side): readonly Binding[] {
   if (places === null || places.length === 0) return [];
   const tally = new Map<string, { count: number; length: number }>();
   const note = (why: string, length: number): void => {
+    if (length <= 0) return;
     const known = tally.get(why) ?? { count: 0, length: 0 };
     tally.set(why, { count: known.count + 1, length: known.length + length });
   };
@@ -42,7 +47,7 @@ export function bindings(measured: Measured, side: Side): readonly Binding[] {
   for (const rule of problem.rules) rules[rule.to]?.push(rule);
   while (at.cell >= 0) {
     const step = stepTo(problem, rules[at.cell] ?? [], places, at.cell);
-    note(step.why, (places[at.cell] ?? 0) - (step.from < 0 ? 0 : (places[step.from] ?? 0)));
+    note(step.why, (places[at.cell] ?? 0) - (step.from < 0 ? problem.start : (places[step.from] ?? 0)));
     at = { cell: step.from, why: null, length: 0 };
   }
   return [...tally].map(([why, sum]) => ({ why, ...sum })).sort((a, b) => b.length - a.length);
@@ -62,7 +67,8 @@ function lastBinding({ cells, end }: PackProblem, places: readonly number[]): At
   let most = packed;
   cells.forEach((cell, i) => {
     const asked = (places[i] ?? 0) + cell.tail;
-    if (asked > most) [most, best] = [asked, { cell: i, why: CORNER, length: cell.tail }];
+    const length = cell.tail - cell.width - end;
+    if (asked > most) [most, best] = [asked, { cell: i, why: CORNER, length }];
   });
   return best;
 }
@@ -77,7 +83,7 @@ function stepTo(
   const own = problem.cells[cell];
   if (own === undefined || own.fixed !== null) return { from: -1, why: FIXED };
   const before = cell === 0 ? problem.start : (places[cell - 1] ?? 0) + (problem.cells[cell - 1]?.width ?? 0);
-  let best = { need: before + own.gap, from: cell - 1, why: CELLS };
+  let best = { need: before + own.gap, from: cell - 1, why: own.gap > 0 ? GAP : CELLS };
   for (const rule of rules) {
     const need = (places[rule.from] ?? 0) + rule.distance;
     if (need > best.need) best = { need, from: rule.from, why: rule.why };

@@ -1,5 +1,4 @@
 /** Sides of a plan packed to their least lengths, without placing anything: the ruler of everything that sizing says. */
-import { type Die, leastDie } from '../fit/die.ts';
 import { nextLength, type Packing, pack } from '../fit/pack.ts';
 import { type AllRows, type FillerChoice, fillerChoice, sideProblem } from '../fit/problem.ts';
 import { type SideRows, sideRows } from '../fit/rows.ts';
@@ -39,12 +38,6 @@ export function measureWith(plan: Plan, rows: AllRows): Measured | null {
 
 /** The least length of the die's side that a side fills. */
 export const leastLength = ({ packings }: Measured, side: Side): number => nextLength(packings[side], 0);
-
-/** The least die, shapes near the corners apart; null where there is none. */
-export function dieOf({ plan, rows, packings }: Measured): Die | null {
-  const sized = leastDie(plan.ring, rows, packings);
-  return sized.ok ? sized.value.die : null;
-}
 
 /** Rows with those of one side exchanged. */
 export const withRows = (rows: AllRows, own: SideRows): AllRows => ({ ...rows, [own.side]: own });

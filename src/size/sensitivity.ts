@@ -1,19 +1,21 @@
 /** What one micrometre more of a limit or a size costs in die side, everything else as it is. */
 import type { Die } from '../fit/die.ts';
+import { fitSides } from '../fit/fit.ts';
 import { PER_MICROMETRE, type Units, units } from '../geometry/units.ts';
 import type { Plan, PlannedCell } from '../plan/plan.ts';
 import type { PadKind, Ring } from '../spec/ring.ts';
 import { bySide } from './alternatives.ts';
-import { dieOf, type Measured, measure } from './measure.ts';
+import type { Measured } from './measure.ts';
 
 export const WHAT = ['pitch', 'pad width', 'stem width', 'edge'] as const;
 export type What = (typeof WHAT)[number];
 
-/** Micrometres of die width and height for one micrometre; null where the ring could then not be laid. */
+/** Micrometres of die width and height for one micrometre; null where the ring could then not be laid, and why not. */
 export interface Cost {
   readonly what: What;
   readonly width: number | null;
   readonly height: number | null;
+  readonly against: readonly string[];
 }
 
 const more = (length: Units): Units => units(length + PER_MICROMETRE);
@@ -45,18 +47,18 @@ function widened(): (cell: PlannedCell) => PlannedCell {
   };
 }
 
-/** What each micrometre costs a measured ring whose least die is known. */
+/** What each micrometre costs a measured ring whose least die is known. Cells stay on their sides. */
 export function costsOf(measured: Measured, die: Die): readonly Cost[] {
   const stems = Object.values(measured.rows).some((rows) => rows.pads.some((pad) => pad.stem !== null));
   return WHAT.map((what) => {
-    if (what === 'stem width' && !stems) return { what, width: 0, height: 0 };
-    const next = measure(changed(measured.plan, what));
-    const grown = next === null ? null : dieOf(next);
-    if (grown === null) return { what, width: null, height: null };
+    if (what === 'stem width' && !stems) return { what, width: 0, height: 0, against: [] };
+    const grown = fitSides(changed(measured.plan, what));
+    if (!grown.ok) return { what, width: null, height: null, against: grown.problems.map((p) => p.message) };
     return {
       what,
-      width: (grown.width - die.width) / PER_MICROMETRE,
-      height: (grown.height - die.height) / PER_MICROMETRE,
+      width: (grown.value.die.width - die.width) / PER_MICROMETRE,
+      height: (grown.value.die.height - die.height) / PER_MICROMETRE,
+      against: [],
     };
   });
 }

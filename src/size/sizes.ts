@@ -46,6 +46,8 @@ export interface Sized {
     readonly what: What;
     readonly width: number | null;
     readonly height: number | null;
+    /** Why the ring could then not be laid. */
+    readonly against: readonly string[];
   }[];
   /** What the search could not settle. */
   readonly notes: readonly Problem[];

@@ -1,6 +1,7 @@
 /** Sizes as tables for a terminal. */
 import { SIDES } from '../geometry/side.ts';
 import { problemText } from '../problems/problem.ts';
+import { setsNoPitch } from './binding.ts';
 import type { BindingText, Given, Sized, Sizes } from './sizes.ts';
 
 /** Rows of cells in columns as wide as their widest; all but the first column stand to the right. */
@@ -60,10 +61,10 @@ function dieTable({ styles, wafers, shrink }: Sizes): string {
   const heads = [
     '  style',
     drawn,
-    'width, height by',
+    'width, height set by',
     'mm2',
-    'ring',
-    ...wafers.diameters.map((d) => `${d} mm`),
+    "ring's part",
+    ...wafers.diameters.map((d, i) => `${i === 0 ? 'dies on ' : ''}${d} mm`),
   ];
   return table([heads, ...rows]);
 }
@@ -77,25 +78,41 @@ function sideTable({ styles, usual, pair }: Sizes): string {
       ({ pads, slack, more, pairs }) => `${pads} | ${um(slack)} | ${whole(more)} | ${whole(pairs)}`,
     ),
   ]);
-  const what = `pads, slack in um, further ${usual ?? 'pads'}, further pairs${pair === null ? '' : ` of ${pair.join(' and ')}`}`;
-  return `By side: ${what}\n${table([['  style', ...SIDES], ...rows])}`;
+  return `By side: pads | slack in um | ${furtherText(usual, pair)}\n${table([['  style', ...SIDES], ...rows])}`;
 }
 
+/** What else a side has room for. */
+const furtherText = (usual: string | null, pair: Sizes['pair']): string =>
+  `room for further ${usual ?? 'pads'} | or for further pairs${pair === null ? '' : ` of ${listed(pair)}`}`;
+
 function bindingLines(style: Sized): string {
-  if (style.bindings.length === 0) return `${nameOf(style)}: nothing, there are no cells\n`;
+  if (style.bindings.length === 0) return `${nameOf(style)}: nothing, no side has two cells\n`;
   return style.bindings.map((binding) => `${nameOf(style)}: ${bindingText(binding)}\n`).join('');
 }
 
 /** `on every side the stem between inner pads sets the pitch of 40 (39 times); without it 35`. */
 export function bindingText({ sides, rule, counts, pitch, without }: BindingText): string {
   const where =
-    sides.length === 4 ? 'on every side' : `on the ${sides.join(' and ')} side${sides.length > 1 ? 's' : ''}`;
-  const times = counts.every((count) => count === 1) ? 'once' : `${[...new Set(counts)].join(', ')} times`;
+    sides.length === 4 ? 'on every side' : `on the ${listed(sides)} side${sides.length > 1 ? 's' : ''}`;
   const sets =
-    pitch === null ? `the ${rule} decides` : `the ${rule} sets the pitch of ${um(pitch)} (${times})`;
+    pitch === null || setsNoPitch(rule)
+      ? `the ${rule} decides`
+      : `the ${rule} sets the pitch of ${um(pitch)} (${times(counts)})`;
   if (without === null) return `${where} ${sets}`;
   const then = without.rule === null ? '' : ` (${without.rule})`;
-  return `${where} ${sets}; without it ${without.pitch === null ? 'nothing' : `${um(without.pitch)}${then}`}`;
+  const free =
+    without.pitch === null ? 'nothing' : `${um(without.pitch)}${without.pitch === pitch ? ' too' : ''}`;
+  return `${where} ${sets}; without it ${free}${then}`;
+}
+
+const listed = (words: readonly string[]): string =>
+  words.length < 2 ? words.join() : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+
+/** `once`, or `27 to 29 times`. */
+function times(counts: readonly number[]): string {
+  const [least, most] = [Math.min(...counts), Math.max(...counts)];
+  if (most === 1) return 'once';
+  return `${least === most ? most : `${least} to ${most}`} times`;
 }
 
 function costTable({ styles }: Sizes): string {
@@ -103,11 +120,20 @@ function costTable({ styles }: Sizes): string {
   const rows = styles.map((style) => [
     nameOf(style),
     ...style.costs.map(({ width, height }) =>
-      width === null || height === null ? 'cannot be laid' : `${um(width)}, ${um(height)}`,
+      width === null || height === null ? 'impossible' : `${um(width)}, ${um(height)}`,
     ),
   ]);
-  return `What one um more costs, um of width and height\n${table([['  style', ...heads], ...rows])}`;
+  const against = styles.flatMap((style) =>
+    style.costs.flatMap((cost) =>
+      cost.against.length === 0 ? [] : `  ${style.name} with 1 um more ${cost.what}: ${few(cost.against)}\n`,
+    ),
+  );
+  return `What one um more costs, um of width and height\n${table([['  style', ...heads], ...rows])}${against.join('')}`;
 }
+
+/** The first of some reasons, and how many more there are. */
+const few = ([first = '', ...more]: readonly string[]): string =>
+  more.length === 0 ? first : `${first}; and ${more.length} more like that`;
 
 function givenText({ usual, pair }: Sizes, { width, height, styles }: Given): string {
   const rows = styles.flatMap((style) => {
@@ -120,7 +146,7 @@ function givenText({ usual, pair }: Sizes, { width, height, styles }: Given): st
   const misfits = styles.flatMap(({ name, problems }) =>
     problems.map((problem) => `  ${name}: ${problem.message}\n`),
   );
-  const what = `${usual ?? 'pads'} that each side holds alone, further ones, further pairs${pair === null ? '' : ` of ${pair.join(' and ')}`}`;
+  const what = `most ${usual ?? 'pads'} that a side holds | ${furtherText(usual, pair)}`;
   return `On a die of ${um(width)} x ${um(height)} um: ${what}\n${table([['  style', ...SIDES], ...rows])}${misfits.join('')}`;
 }
 

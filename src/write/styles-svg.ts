@@ -10,7 +10,7 @@ import { type Column, heading, line, paragraph, samples } from './column.ts';
 import type { Box } from './frame.ts';
 import { um } from './numbers.ts';
 import { CELL, INK, PAPER } from './palette.ts';
-import { clean, inSentence, LEAST_SIZE, LINE_BOX, shorten } from './text.ts';
+import { clean, ems, inSentence, LEAST_SIZE, LINE_BOX, shorten } from './text.ts';
 import { drawBlock } from './title.ts';
 
 const NAME = 'styles';
@@ -63,7 +63,8 @@ function layout(
     const width = (field.width - (across - 1) * GAP) / across;
     const height = (field.height - (down - 1) * GAP) / down;
     const scale = Math.min(width / widest, (height - UNDER) / highest);
-    if (scale > best.scale) best = { across, scale, cell: { width, height } };
+    // Rows no higher than they need to be stand at the top, beside the column.
+    if (scale > best.scale) best = { across, scale, cell: { width, height: highest * scale + UNDER } };
   }
   return best;
 }
@@ -119,12 +120,13 @@ function drawDie(page: Pen, { core }: Sizes, style: Sized, box: Box, scale: numb
 }
 
 const linesOf = ({ name, described, die, limits, area, ringShare }: Sized): readonly string[] => {
-  const by = (limit: Sized['limits']['width']): string => limit.side ?? limit.by;
+  const by = ({ side, by: what }: Sized['limits']['width']): string =>
+    side !== null ? `the ${side} side` : what === 'core' ? 'the core' : 'what is given';
   return [
     `${name}${described ? ' (as described)' : ''}`,
     `${um(die.width)} \u00d7 ${um(die.height)} \u00b5m`,
-    `width by ${by(limits.width)}, height by ${by(limits.height)}`,
-    `${um(Number(area.die.toFixed(3)))} mm\u00b2, ring ${um(Math.round(100 * ringShare))} %`,
+    `${by(limits.width)} sets the width, ${by(limits.height)} the height`,
+    `${um(Number(area.die.toFixed(3)))} mm\u00b2, ${um(Math.round(100 * ringShare))} % of it ring`,
   ];
 };
 
@@ -181,8 +183,11 @@ function drawColumn(page: Pen, sizes: Sizes, scale: number): void {
   );
   heading(column, `whole dies on a wafer, ${um(sizes.wafers.exclusion)} mm edge left out (and the estimate)`);
   const letters = lettering(column.pen, LEAST_SIZE);
-  const each = 20;
   const wafers = sizes.wafers.diameters.map((d) => `${um(d)} mm`);
+  const counts = sizes.styles.map(({ dies }) =>
+    dies.map(({ whole, estimate }) => `${whole} (${Math.round(estimate)})`),
+  );
+  const each = Math.max(20, ...counts.flat().map((text) => ems(text) * LEAST_SIZE + 1.5));
   const row = (name: string, cells: readonly string[]): void => {
     const y = column.y + STEP / 2;
     write(letters, column.x, y, shorten(clean(name), (column.width - each * cells.length - 1) / LEAST_SIZE));
@@ -198,11 +203,9 @@ function drawColumn(page: Pen, sizes: Sizes, scale: number): void {
     column.y += STEP;
   };
   row('', wafers);
-  for (const { name, dies } of sizes.styles)
-    row(
-      name,
-      dies.map(({ whole, estimate }) => `${whole} (${Math.round(estimate)})`),
-    );
+  sizes.styles.forEach(({ name }, i) => {
+    row(name, counts[i] ?? []);
+  });
   heading(column, 'what binds');
   for (const style of sizes.styles.filter(({ mixed, described }) => described || !mixed))
     for (const binding of style.bindings) {

@@ -69,7 +69,7 @@ describe('the case worked by hand', () => {
     expect(staggered?.without?.shorter).toEqual([195, 195, 195, 195]);
     const [inline] = named(sizes, 'inline').bindings;
     expect(inline && bindingText(inline)).toBe(
-      'on every side the bond-pad pitch sets the pitch of 70 (39 times); without it 70 (spacing of pad metal)',
+      'on every side the bond-pad pitch sets the pitch of 70 (39 times); without it 70 too (spacing of pad metal)',
     );
     const [over] = named(sizes, 'over circuit, two rows').bindings;
     expect(over && bindingText(over)).toBe(
@@ -83,6 +83,33 @@ describe('the case worked by hand', () => {
     expect(costs('inline')).toEqual({ pitch: 39, 'pad width': 39, 'stem width': 0, edge: 2 });
     // b/2 + l/2 + q: half a micrometre for each of 39.
     expect(costs('staggered')).toEqual({ pitch: 0, 'pad width': 19.5, 'stem width': 19.5, edge: 2 });
+  });
+  it('says why a micrometre more cannot be laid: bond pads of one cell would then stand too near', () => {
+    const twin = footprint('twin', 'macro', 140, {
+      landings: [35, 105].map((at) => ({ name: `p${at}`, at: um(at), feeds: [], inside: null })),
+    });
+    const two = { ...entry(twin, 'A'), pins: ['A', 'B'], nets: ['A', 'B'] };
+    const inline = named(sized(ring([...library(), twin], 'inline', { left: [two] })), 'inline');
+    // The pads of a cell are 70 apart, the pitch and the metal ask for just that.
+    expect(inline.costs.map(({ what, width, against }) => [what, width, against])).toEqual([
+      ['pitch', null, ['cell "A" has bond pads A and B 1 um closer than the bond-pad pitch allows']],
+      [
+        'pad width',
+        null,
+        ['cell "A" has bond pads A and B 1 um closer than the spacing of pad metal allows'],
+      ],
+      ['stem width', 0, []],
+      ['edge', 2, []],
+    ]);
+    const text = sizesText(sized(ring([...library(), twin], 'inline', { left: [two] })));
+    expect(text).toMatch(/\* inline +impossible +impossible +0, 0 +2, 2/);
+    expect(text).toContain('inline with 1 um more pitch: cell "A" has bond pads A and B 1 um closer');
+  });
+  it('of a short side too: what the corner cells take is not put down to the cells', () => {
+    const short = sized(worked({ counts: { left: 3, bottom: 3, right: 2, top: 0 } }));
+    expect(named(short, 'inline').bindings.map(bindingText)).toEqual([
+      'on the left, bottom and right sides the bond-pad pitch sets the pitch of 70 (1 to 2 times); without it 70 too (spacing of pad metal)',
+    ]);
   });
   it('areas and shares: 3.391 mm squared, and what lies inside the cells and their clearance', () => {
     const inline = named(sizes, 'inline');
