@@ -13,13 +13,19 @@ export interface Inexact {
 /** Far beyond any die, and small enough that sums and halves stay exact. */
 const FARTHEST = 2 ** 50;
 
+/** Whether any length read so far has no exact units. */
+export interface Doubt {
+  any: boolean;
+}
+
 /**
  * A length in micrometres as units. One that has no exact units is rounded, so that the other rules can go on, and
  * reported by `inexactLengths`.
  */
-export function whole(micrometres: number): number {
+export function whole(micrometres: number, doubt?: Doubt): number {
   const nearest = Math.round(micrometres * PER_MICROMETRE);
   if (isUnits(nearest, micrometres)) return nearest + 0;
+  if (doubt !== undefined) doubt.any = true;
   if (Number.isNaN(nearest)) return 0;
   return Math.max(-FARTHEST, Math.min(FARTHEST, nearest));
 }
@@ -28,15 +34,29 @@ export function whole(micrometres: number): number {
 const isUnits = (units: number, micrometres: number): boolean =>
   units / PER_MICROMETRE === micrometres && units <= FARTHEST && units >= -FARTHEST;
 
-const isExact = (micrometres: number): boolean =>
+export const isExact = (micrometres: number): boolean =>
   isUnits(Math.round(micrometres * PER_MICROMETRE), micrometres);
 
-/** Every length of a placement that is no exact number of units. Areas and counts are not lengths. */
-export function inexactLengths(placement: Placement): readonly Inexact[] {
+/**
+ * Every length of a placement that is no exact number of units; its shapes are gone through only where one of their
+ * lengths is in doubt. Areas and counts are not lengths.
+ */
+export function inexactLengths(placement: Placement, doubt: Doubt): readonly Inexact[] {
   const found: Inexact[] = [];
-  const look = (item: string, list: string, index: number, field: string, value: number): void => {
+  const look: Look = (item, list, index, field, value) => {
     if (!isExact(value)) found.push({ path: `${list}[${index}].${field}`, value, item });
   };
+  if (doubt.any) shapes(placement, look);
+  rare(placement, (item, path, value) => {
+    if (!isExact(value)) found.push({ path, value, item });
+  });
+  return found;
+}
+
+type Look = (item: string, list: string, index: number, field: string, value: number) => void;
+
+/** What a file holds for each shape. */
+function shapes(placement: Placement, look: Look): void {
   placement.cells.forEach((c, i) => {
     look(c.name, 'cells', i, 'x', c.x);
     look(c.name, 'cells', i, 'y', c.y);
@@ -62,10 +82,6 @@ export function inexactLengths(placement: Placement): readonly Inexact[] {
     look(item, 'stems', i, 'width', s.width);
     look(item, 'stems', i, 'height', s.height);
   });
-  rare(placement, (item, path, value) => {
-    if (!isExact(value)) found.push({ path, value, item });
-  });
-  return found;
 }
 
 /** How findings name a stem: by the number of its bond pad. */

@@ -7,6 +7,8 @@ import type { Box } from './turn.ts';
 /** Shapes in order of their low edge along x or y, with what a search needs. */
 export interface Sorted<T extends Box> {
   readonly items: readonly T[];
+  /** Four numbers an item: its low and high edge along the order, then across it. */
+  readonly edges: Float64Array;
   readonly vertical: boolean;
   /** The greatest high edge up to each index. */
   readonly highest: Float64Array;
@@ -26,20 +28,26 @@ const FOUND = 15;
 
 export function sortedAlong<T extends Box>(list: readonly T[], vertical: boolean): Sorted<T> {
   const items = ascending(list, vertical);
+  const edges = new Float64Array(4 * items.length);
   const highest = new Float64Array(items.length);
   let high = Number.NEGATIVE_INFINITY;
   let [x0, y0, x1, y1] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, high, high];
   for (let i = 0; i < items.length; i++) {
     const b = items[i];
     if (b === undefined) continue;
-    high = Math.max(high, vertical ? b.y1 : b.x1);
+    const { x0: left, y0: low, x1: right, y1: top } = b;
+    edges[4 * i] = vertical ? low : left;
+    edges[4 * i + 1] = vertical ? top : right;
+    edges[4 * i + 2] = vertical ? left : low;
+    edges[4 * i + 3] = vertical ? right : top;
+    high = Math.max(high, vertical ? top : right);
     highest[i] = high;
-    if (b.x0 < x0) x0 = b.x0;
-    if (b.y0 < y0) y0 = b.y0;
-    if (b.x1 > x1) x1 = b.x1;
-    if (b.y1 > y1) y1 = b.y1;
+    if (left < x0) x0 = left;
+    if (low < y0) y0 = low;
+    if (right > x1) x1 = right;
+    if (top > y1) y1 = top;
   }
-  return { items, vertical, highest, bounds: { x0, y0, x1, y1 } };
+  return { items, edges, vertical, highest, bounds: { x0, y0, x1, y1 } };
 }
 
 /** By low edge; a list that stands in either order already is not sorted again. */
@@ -70,16 +78,18 @@ export function closeWithin<T extends Box>(
   effort: Effort,
   visit: (a: T, b: T) => void,
 ): void {
-  const { items, vertical } = list;
-  for (let i = 0; i < items.length; i++) {
-    const a = items[i];
-    if (a === undefined) continue;
-    const end = (vertical ? a.y1 : a.x1) + reach;
-    for (let j = i + 1; j < items.length; j++) {
-      const b = items[j];
-      if (b === undefined || (vertical ? b.y0 : b.x0) >= end) break;
+  const { items, edges } = list;
+  for (let i = 0; i < edges.length; i += 4) {
+    const end = (edges[i + 1] ?? 0) + reach;
+    const low = (edges[i + 2] ?? 0) - reach;
+    const high = (edges[i + 3] ?? 0) + reach;
+    for (let j = i + 4; j < edges.length && (edges[j] ?? 0) < end; j += 4) {
       if (effort.left-- <= 0) return;
-      if (!closerThan(a, b, reach)) continue;
+      if ((edges[j + 2] ?? 0) >= high || (edges[j + 3] ?? 0) <= low) continue;
+      // The order is by low edges alone: the second may still end before the first begins.
+      if ((edges[j + 1] ?? 0) <= (edges[i] ?? 0) - reach) continue;
+      const [a, b] = [items[i / 4], items[j / 4]];
+      if (a === undefined || b === undefined) continue;
       effort.left -= FOUND;
       visit(a, b);
     }
@@ -87,9 +97,9 @@ export function closeWithin<T extends Box>(
 }
 
 /** The first item of a list whose high edge, or one before it, lies beyond a place. */
-function firstBeyond<T extends Box>({ items, highest }: Sorted<T>, place: number): number {
+function firstBeyond<T extends Box>({ highest }: Sorted<T>, place: number): number {
   let from = 0;
-  let to = items.length;
+  let to = highest.length;
   while (from < to) {
     const middle = (from + to) >> 1;
     if ((highest[middle] ?? 0) > place) to = middle;
@@ -106,20 +116,34 @@ export function closeAcross<A extends Box, B extends Box>(
   effort: Effort,
   visit: (a: A, b: B) => void,
 ): void {
-  const { bounds, items: others, vertical } = second;
+  const { bounds, items: others, vertical, edges } = second;
   if (!closerThan(first.bounds, bounds, reach)) return;
+  const start = (first.vertical ? bounds.y0 : bounds.x0) - reach;
   const end = (first.vertical ? bounds.y1 : bounds.x1) + reach;
-  for (let i = firstBeyond(first, (first.vertical ? bounds.y0 : bounds.x0) - reach); ; i++) {
-    const a = first.items[i];
-    if (a === undefined || (first.vertical ? a.y0 : a.x0) >= end) return;
+  const turned = first.vertical !== vertical;
+  for (let i = firstBeyond(first, start); i < first.items.length; i++) {
+    const along = first.edges[4 * i] ?? 0;
+    if (along >= end) return;
     if (effort.left-- <= 0) return;
-    if (!closerThan(a, bounds, reach)) continue;
-    const high = (vertical ? a.y1 : a.x1) + reach;
-    for (let j = firstBeyond(second, (vertical ? a.y0 : a.x0) - reach); ; j++) {
-      const b = others[j];
-      if (b === undefined || (vertical ? b.y0 : b.x0) >= high) break;
+    // The reach around the item, in the second list's axes.
+    const alongEnd = first.edges[4 * i + 1] ?? 0;
+    const across = first.edges[4 * i + 2] ?? 0;
+    const acrossEnd = first.edges[4 * i + 3] ?? 0;
+    const from = (turned ? across : along) - reach;
+    const to = (turned ? acrossEnd : alongEnd) + reach;
+    const low = (turned ? along : across) - reach;
+    const high = (turned ? alongEnd : acrossEnd) + reach;
+    for (let j = firstBeyond(second, from); j < others.length; j++) {
+      if ((edges[4 * j] ?? 0) >= to) break;
       if (effort.left-- <= 0) return;
-      if (!closerThan(b, a, reach)) continue;
+      if (
+        (edges[4 * j + 1] ?? 0) <= from ||
+        (edges[4 * j + 2] ?? 0) >= high ||
+        (edges[4 * j + 3] ?? 0) <= low
+      )
+        continue;
+      const [a, b] = [first.items[i], others[j]];
+      if (a === undefined || b === undefined) continue;
       effort.left -= FOUND;
       visit(a, b);
     }

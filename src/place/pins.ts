@@ -6,38 +6,45 @@ import type { Plan } from '../plan/plan.ts';
 import type { PadKind } from '../spec/ring.ts';
 
 /** The pins of the ring in ring order, one entry a landing that has one. */
-export const pinsOf = ({ sides }: Plan): readonly ListedPin[] =>
-  SIDES.flatMap((side) =>
-    sides[side].flatMap(({ footprint, entry, section }) =>
-      footprint.landings.flatMap((landing, k): readonly ListedPin[] => {
-        const name = entry?.pins[k];
-        if (entry === null || name === undefined) return [];
+export function pinsOf({ sides }: Plan): readonly ListedPin[] {
+  const pins: ListedPin[] = [];
+  for (const side of SIDES)
+    for (const { footprint, entry, section } of sides[side]) {
+      if (entry === null) continue;
+      for (let k = 0; k < footprint.landings.length; k++) {
+        const landing = footprint.landings[k];
+        const name = entry.pins[k];
+        if (landing === undefined || name === undefined) continue;
         const contained = landing.inside !== null;
-        return [
-          {
-            name,
-            net: entry.nets[k] ?? name,
-            section: section ?? entry.section,
-            footprint: footprint.name,
-            landing: landing.name,
-            bonded: contained || entry.pad !== null,
-            ...(contained || entry.pad === null ? {} : { kind: entry.pad.name }),
-          },
-        ];
-      }),
-    ),
-  );
+        const pin: { -readonly [K in keyof ListedPin]: ListedPin[K] } = {
+          name,
+          net: entry.nets[k] ?? name,
+          section: section ?? entry.section,
+          footprint: footprint.name,
+          landing: landing.name,
+          bonded: contained || entry.pad !== null,
+        };
+        if (!contained && entry.pad !== null) pin.kind = entry.pad.name;
+        pins.push(pin);
+      }
+    }
+  return pins;
+}
 
 /** The kinds of bond pad that the pins have, in the order of their first pin. */
 export function padKindsOf({ sides }: Plan): NonNullable<Rules['pads']['kinds']> {
-  const kinds = new Map<string, PadKind>();
+  const used = new Set<PadKind>();
   for (const side of SIDES)
     for (const { footprint, entry } of sides[side]) {
-      if (entry === null || entry.pad === null || entry.pins.length === 0) continue;
+      if (entry === null || entry.pad === null || entry.pins.length === 0 || used.has(entry.pad)) continue;
       if (footprint.landings.every((landing) => landing.inside !== null)) continue;
-      const { name, along, deep, opening } = entry.pad;
-      kinds.set(`${along} ${deep} ${opening.along} ${opening.deep} ${name}`, entry.pad);
+      used.add(entry.pad);
     }
+  const kinds = new Map<string, PadKind>();
+  for (const kind of used) {
+    const { name, along, deep, opening } = kind;
+    kinds.set(`${along} ${deep} ${opening.along} ${opening.deep} ${name}`, kind);
+  }
   return [...kinds.values()].map(({ name, along, deep, opening }) => ({
     name,
     along: micrometres(along),

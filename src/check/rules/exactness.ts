@@ -5,8 +5,8 @@ import { hit, hitAt, um } from '../say.ts';
 import type { Box } from '../turn.ts';
 import type { View } from '../view.ts';
 
-const inexact = ({ placement }: View): readonly Hit[] =>
-  inexactLengths(placement).map(({ path, value, item }) =>
+const inexact = ({ placement, doubt }: View): readonly Hit[] =>
+  inexactLengths(placement, doubt).map(({ path, value, item }) =>
     hit(`${path} is ${value}, which is no whole number of picometres within 1e9 um`, item),
   );
 
@@ -31,7 +31,7 @@ function offGrid(view: View): readonly Hit[] {
   for (const p of view.pads) {
     if (off(p))
       hits.push(hitAt(p, `an edge of the bond pad of "${p.pad.pin}" is off the grid of ${step}`, p.pad.pin));
-    if (off(p.opening))
+    if (odd(p.openX0) || odd(p.openY0) || odd(p.openX1) || odd(p.openY1))
       hits.push(hitAt(p, `an edge of the opening of "${p.pad.pin}" is off the grid of ${step}`, p.pad.pin));
   }
   for (const s of view.stems)

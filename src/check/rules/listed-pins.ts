@@ -5,10 +5,38 @@ import { once } from '../once.ts';
 import { few, hit, hitAt, names } from '../say.ts';
 import type { CellView, PadView, View } from '../view.ts';
 
-/** The entries of each pin; undefined where the file lists none, as older ones do. */
-const listedPins = once((view): ReadonlyMap<string, readonly ListedPin[]> | undefined => {
+/**
+ * The entry of each bond pad, where the list, the cells and their bond pads agree one after the other, as they do in a
+ * file as it was written; undefined where they do not, or nothing is listed: then each pin is looked up.
+ */
+export const entriesInOrder = once((view): readonly (ListedPin | undefined)[] | undefined => {
   const { pins } = view.placement;
   if (pins === undefined) return undefined;
+  const entries = new Array<ListedPin | undefined>(view.pads.length).fill(undefined);
+  let next = 0;
+  let pads = 0;
+  for (const { cell, kind, pads: own } of view.cells) {
+    if (cell.pins === undefined) continue;
+    if (kind === null) return undefined;
+    for (let k = 0; k < cell.pins.length; k++) {
+      const entry = pins[next++];
+      if (entry === undefined || entry.name !== cell.pins[k] || entry.landing !== kind.landings[k]?.name)
+        return undefined;
+      if (entry.section !== cell.section || entry.footprint !== cell.footprint) return undefined;
+      if (!entry.bonded) continue;
+      const pad = own[k]?.landing === k ? own[k] : own.find((p) => p.landing === k);
+      if (pad === undefined || pad.pad.pin !== entry.name || pad.pad.net !== entry.net) return undefined;
+      entries[pad.index] = entry;
+      pads++;
+    }
+  }
+  return next === pins.length && pads === view.pads.length ? entries : undefined;
+});
+
+/** The entries of each pin; undefined where the file lists none, as older ones do, or all agree. */
+const listedPins = once((view): ReadonlyMap<string, readonly ListedPin[]> | undefined => {
+  const { pins } = view.placement;
+  if (pins === undefined || entriesInOrder(view) !== undefined) return undefined;
   const byName = new Map<string, ListedPin[]>();
   for (const pin of pins) {
     const own = byName.get(pin.name);
@@ -161,9 +189,10 @@ function bareLandings(view: View): readonly Hit[] {
   const hits: Hit[] = [];
   for (const cell of view.cells) {
     const landings = cell.kind?.landings ?? [];
-    const bare = landings.slice(cell.cell.pins?.length ?? 0).map((landing) => landing.name);
-    if (bare.length > 0)
-      hits.push(hitAt(cell, `cell "${cell.name}" has no pin at landing ${names(bare)}`, cell.name));
+    const pins = cell.cell.pins?.length ?? 0;
+    if (landings.length <= pins) continue;
+    const bare = landings.slice(pins).map((landing) => landing.name);
+    hits.push(hitAt(cell, `cell "${cell.name}" has no pin at landing ${names(bare)}`, cell.name));
   }
   return hits;
 }

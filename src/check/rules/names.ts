@@ -52,8 +52,8 @@ function duplicateNames(view: View): readonly Hit[] {
   return hits;
 }
 
-function duplicateNumbers({ placement, padNumbered }: View): readonly Hit[] {
-  if (padNumbered.size === placement.bondPads.length) return [];
+function duplicateNumbers({ placement, pads, padNumbered }: View): readonly Hit[] {
+  if (pads.every((p) => padNumbered(p.pad.number) === p)) return [];
   const pins = new Map<number, string[]>();
   for (const p of placement.bondPads) {
     const own = pins.get(p.number);
@@ -81,8 +81,9 @@ function duplicatePins(view: View): readonly Hit[] {
   for (const c of view.cells) {
     const { pins } = c.cell;
     if (pins === undefined) continue;
-    for (const [k, pin] of pins.entries()) {
-      if (c.pads[k]?.pad.pin === pin || first.has(pin)) continue;
+    for (let k = 0; k < pins.length; k++) {
+      const pin = pins[k];
+      if (pin === undefined || c.pads[k]?.pad.pin === pin || first.has(pin)) continue;
       const before = listed.get(pin);
       listed.set(pin, c.name);
       if (before !== undefined)

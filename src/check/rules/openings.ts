@@ -5,8 +5,7 @@ import { lowT } from '../turn.ts';
 import { eachPad } from './each.ts';
 
 const openingInset = eachPad((p, view) => {
-  const o = p.opening;
-  const inset = Math.min(o.x0 - p.x0, o.y0 - p.y0);
+  const inset = Math.min(p.openX0 - p.x0, p.openY0 - p.y0);
   if (inset >= view.limits.openingInset) return undefined;
   return hitAt(
     p,
@@ -18,9 +17,8 @@ const openingInset = eachPad((p, view) => {
 /** To the seal ring's inner edge: the least on every side of the die, the most on the pad's own. */
 const openingToSeal = eachPad((p, view) => {
   const { limits, die } = view;
-  const o = p.opening;
   const seal = limits.street + limits.seal;
-  const nearest = Math.min(o.x0, o.y0, die.width - o.x1, die.height - o.y1) - seal;
+  const nearest = Math.min(p.openX0, p.openY0, die.width - p.openX1, die.height - p.openY1) - seal;
   const { pin } = p.pad;
   if (nearest < limits.openingToSeal.least)
     return hitAt(
@@ -28,9 +26,10 @@ const openingToSeal = eachPad((p, view) => {
       `the opening of "${pin}" is ${um(nearest)} from the seal ring; at least ${um(limits.openingToSeal.least)} are asked for`,
       pin,
     );
-  const own = lowT(p.side, die, o) - seal;
   const { most } = limits.openingToSeal;
-  if (most === null || own <= most) return undefined;
+  if (most === null) return undefined;
+  const own = lowT(p.side, die, p.opening) - seal;
+  if (own <= most) return undefined;
   return hitAt(
     p,
     `the opening of "${pin}" is ${um(own)} from the seal ring; at most ${um(most)} are allowed`,

@@ -5,6 +5,7 @@ import type { Hit, Rule } from '../finding.ts';
 import { hitAt, um } from '../say.ts';
 import { isVertical } from '../turn.ts';
 import type { PadView, View } from '../view.ts';
+import { entriesInOrder } from './listed-pins.ts';
 
 type Kind = NonNullable<Rules['pads']['kinds']>[number];
 
@@ -33,24 +34,33 @@ function sizeOfPad({ side, s0, s1, t0, t1, opening: o }: PadView): Size {
   };
 }
 
-const same = (a: Size, b: Size): boolean =>
-  a.along === b.along &&
-  a.deep === b.deep &&
-  a.openingAlong === b.openingAlong &&
-  a.openingDeep === b.openingDeep;
+/** Whether a bond pad has the size of a kind. */
+function fits(p: PadView, { along, deep, openingAlong, openingDeep }: Size): boolean {
+  if (p.s1 - p.s0 !== along || p.t1 - p.t0 !== deep) return false;
+  const vertical = isVertical(p.side);
+  return (
+    p.openX1 - p.openX0 === (vertical ? openingDeep : openingAlong) &&
+    p.openY1 - p.openY0 === (vertical ? openingAlong : openingDeep)
+  );
+}
+
+function fitsOne(p: PadView, sizes: readonly Size[]): boolean {
+  for (const size of sizes) if (fits(p, size)) return true;
+  return false;
+}
 
 const say = (s: Size): string =>
   `${um(s.along)} by ${um(s.deep)}, opening ${um(s.openingAlong)} by ${um(s.openingDeep)}`;
 
 /** The kinds that each pin was asked for with; undefined where the file lists no pins. */
-function kindsAsked({ placement }: View): ReadonlyMap<string, ReadonlySet<string>> | undefined {
+function kindsAsked({ placement }: View): ReadonlyMap<string, readonly string[]> | undefined {
   if (placement.pins === undefined) return undefined;
-  const asked = new Map<string, Set<string>>();
+  const asked = new Map<string, string[]>();
   for (const { name, kind } of placement.pins) {
     if (kind === undefined) continue;
     const own = asked.get(name);
-    if (own === undefined) asked.set(name, new Set([kind]));
-    else own.add(kind);
+    if (own === undefined) asked.set(name, [kind]);
+    else if (!own.includes(kind)) own.push(kind);
   }
   return asked;
 }
@@ -61,21 +71,25 @@ function kinds(view: View): readonly Hit[] {
     size: sizeOfKind(kind),
   }));
   if (allowed === undefined) return [];
-  const asked = kindsAsked(view);
+  const inOrder = entriesInOrder(view);
+  const asked = inOrder === undefined ? kindsAsked(view) : undefined;
+  const named = new Map<string, Size[]>();
+  for (const { name, size } of allowed) named.set(name, [...(named.get(name) ?? []), size]);
   const hits: Hit[] = [];
   for (const p of view.pads) {
     if (p.cell?.kind?.landings[p.landing]?.inside != null) continue;
     const { pin } = p.pad;
-    const own = asked?.get(pin);
-    const fitting = own === undefined ? allowed : allowed.filter((kind) => own.has(kind.name));
-    const size = sizeOfPad(p);
-    if (fitting.some((kind) => same(kind.size, size))) continue;
-    const wanted = fitting.slice(0, 4).map((kind) => `${kind.name} (${say(kind.size)})`);
+    const kind = inOrder?.[p.index]?.kind;
+    if (kind !== undefined && fitsOne(p, named.get(kind) ?? [])) continue;
+    const own = kind === undefined ? asked?.get(pin) : [kind];
+    const fitting = own === undefined ? allowed : allowed.filter(({ name }) => own.includes(name));
+    if (kind === undefined && fitting.some(({ size }) => fits(p, size))) continue;
+    const wanted = fitting.slice(0, 4).map(({ name, size }) => `${name} (${say(size)})`);
     const of = own === undefined ? 'the rules allow' : 'the pin was asked for with';
     hits.push(
       hitAt(
         p,
-        `the bond pad of "${pin}" is ${say(size)}; ${of} ${wanted.join(', ') || [...(own ?? [])].join(', ') || 'none'}`,
+        `the bond pad of "${pin}" is ${say(sizeOfPad(p))}; ${of} ${wanted.join(', ') || own?.join(', ') || 'none'}`,
         pin,
       ),
     );

@@ -42,28 +42,27 @@ function needless(view: View): readonly Hit[] {
 }
 
 /** From the pad's inner edge to the cell's outward edge, as wide as the rules say, centred on the landing. */
-function wantedBox(p: PadView, view: View): Box | undefined {
-  const { cell } = p;
-  const place = cell?.kind?.landings[p.landing];
-  if (cell === null || cell.pose === null || place === undefined) return undefined;
-  const centre = cell.pose.reversed ? cell.s1 - place.at : cell.s0 + place.at;
-  const half = view.limits.stemWidth / 2;
-  return onDie(p.side, view.die, centre - half, centre + half, p.t1, cell.t0);
-}
-
 function shape(view: View): readonly Hit[] {
   const hits: Hit[] = [];
+  const half = view.limits.stemWidth / 2;
   for (const s of view.stems) {
     const p = s.pad;
     if (p === null || !wantsStem(p, view)) continue;
-    const asked = wantedBox(p, view);
-    if (asked === undefined) continue;
+    const { cell } = p;
+    const place = cell?.kind?.landings[p.landing];
+    if (cell === null || cell.pose === null || place === undefined) continue;
+    const centre = cell.pose.reversed ? cell.s1 - place.at : cell.s0 + place.at;
+    const low = centre - half;
+    const high = centre + half;
+    const isAsked = s.s0 === low && s.s1 === high && s.t0 === p.t1 && s.t1 === cell.t0;
+    if (isAsked && low < p.s1 && high > p.s0) continue;
     const { pin } = p.pad;
-    if (s.x0 !== asked.x0 || s.y0 !== asked.y0 || s.x1 !== asked.x1 || s.y1 !== asked.y1) {
+    const asked = onDie(p.side, view.die, low, high, p.t1, cell.t0);
+    if (!isAsked) {
       const size = `${um(asked.x1 - asked.x0)} by ${um(asked.y1 - asked.y0)}`;
-      const place = `(${asked.x0 / 1e6}, ${asked.y0 / 1e6})`;
+      const corner = `(${asked.x0 / 1e6}, ${asked.y0 / 1e6})`;
       hits.push(
-        hitAt(s, `the stem of "${pin}" should be ${size} at ${place}, from its pad to its landing`, pin),
+        hitAt(s, `the stem of "${pin}" should be ${size} at ${corner}, from its pad to its landing`, pin),
       );
     } else if (!touches(asked, p))
       hits.push(hitAt(s, `the bond pad of "${pin}" is shifted so far that its stem no longer meets it`, pin));
