@@ -6,26 +6,30 @@ import { once } from '../once.ts';
 import { hitAt, hitBetween, um } from '../say.ts';
 import { lengthOf, sideName } from '../turn.ts';
 import type { PadView, View } from '../view.ts';
+import { eachPad } from './each.ts';
 
-/** Two bond pads that follow each other in a row, and how many of the row lie between them and the nearer corner. */
-type Neighbours = readonly [first: PadView, second: PadView, beyond: number];
+/** The bond pads of each row of each side, in order along it. */
+const padRows = once((view): readonly (readonly PadView[])[] =>
+  view.sidePads.flatMap((pads) => {
+    const [single, outer, inner]: [PadView[], PadView[], PadView[]] = [[], [], []];
+    for (const p of pads) (p.pad.row === 'single' ? single : p.pad.row === 'outer' ? outer : inner).push(p);
+    return [single, outer, inner];
+  }),
+);
 
-const rowNeighbours = once((view): readonly Neighbours[] => {
-  const found: Neighbours[] = [];
-  for (const pads of view.sidePads)
-    for (const name of ['single', 'outer', 'inner'] as const) {
-      const row = pads.filter((p) => p.pad.row === name);
-      for (let i = 1; i < row.length; i++) {
-        const [a, b] = [row[i - 1], row[i]];
-        if (a !== undefined && b !== undefined) found.push([a, b, Math.min(i - 1, row.length - 1 - i)]);
-      }
+/** Visits the bond pads that follow each other in a row, and how many of it lie between them and the nearer corner. */
+function eachNeighbours(view: View, visit: (a: PadView, b: PadView, beyond: number) => void): void {
+  for (const row of padRows(view))
+    for (let i = 1; i < row.length; i++) {
+      const a = row[i - 1];
+      const b = row[i];
+      if (a !== undefined && b !== undefined) visit(a, b, Math.min(i - 1, row.length - 1 - i));
     }
-  return found;
-});
+}
 
 function pitch(view: View): readonly Hit[] {
   const hits: Hit[] = [];
-  for (const [a, b] of rowNeighbours(view)) {
+  eachNeighbours(view, (a, b) => {
     const between = b.s - a.s;
     if (between < view.limits.pitch)
       hits.push(
@@ -37,7 +41,7 @@ function pitch(view: View): readonly Hit[] {
           b.pad.pin,
         ),
       );
-  }
+  });
   return hits;
 }
 
@@ -51,9 +55,9 @@ const stepAt = (limits: Limits, fromCorner: number): number =>
 function cornerPitch(view: View): readonly Hit[] {
   if (view.limits.cornerPitches.length === 0) return [];
   const hits: Hit[] = [];
-  for (const [a, b, beyond] of rowNeighbours(view)) {
+  eachNeighbours(view, (a, b, beyond) => {
     const asked = stepAt(view.limits, beyond);
-    if (b.s - a.s >= asked) continue;
+    if (b.s - a.s >= asked) return;
     hits.push(
       hitBetween(
         a,
@@ -63,7 +67,7 @@ function cornerPitch(view: View): readonly Hit[] {
         b.pad.pin,
       ),
     );
-  }
+  });
   return hits;
 }
 
@@ -93,22 +97,15 @@ const openings = (view: View): readonly Hit[] =>
       ),
     );
 
-function cornerClearance(view: View): readonly Hit[] {
-  const { cornerClearance: least } = view.limits;
-  const hits: Hit[] = [];
-  for (const p of view.pads) {
-    const clear = Math.min(p.s, lengthOf(p.side, view.die) - p.s);
-    if (clear < least)
-      hits.push(
-        hitAt(
-          p,
-          `the bond pad of "${p.pad.pin}" is ${um(clear)} along the ${sideName(p.side)} side from the die corner; at least ${um(least)} are asked for`,
-          p.pad.pin,
-        ),
-      );
-  }
-  return hits;
-}
+const cornerClearance = eachPad((p, { limits, die }) => {
+  const clear = Math.min(p.s, lengthOf(p.side, die) - p.s);
+  if (clear >= limits.cornerClearance) return undefined;
+  return hitAt(
+    p,
+    `the bond pad of "${p.pad.pin}" is ${um(clear)} along the ${sideName(p.side)} side from the die corner; at least ${um(limits.cornerClearance)} are asked for`,
+    p.pad.pin,
+  );
+});
 
 const onTop = (view: View): readonly Hit[] =>
   view.close.padsOnCells.map(([p, c]) =>

@@ -3,7 +3,8 @@ import { inexactLengths } from '../exact.ts';
 import type { Hit, Rule } from '../finding.ts';
 import { hit, hitAt, um } from '../say.ts';
 import type { Box } from '../turn.ts';
-import type { View } from '../view.ts';
+import type { PadView, View } from '../view.ts';
+import { eachCell, eachPad, eachStem, joined } from './each.ts';
 
 const inexact = ({ placement, doubt }: View): readonly Hit[] =>
   inexactLengths(placement, doubt).map(({ path, value, item }) =>
@@ -18,31 +19,39 @@ function gridStep({ grid }: View): readonly Hit[] {
   ];
 }
 
-function offGrid(view: View): readonly Hit[] {
-  const { grid } = view;
-  if (grid <= 0) return [];
-  const hits: Hit[] = [];
-  // Exact: lengths stay below 2^51 units, so that no quotient but that of a multiple is a whole number.
-  const odd = (length: number): boolean => Math.floor(length / grid) !== length / grid;
-  const off = (b: Box): boolean => odd(b.x0) || odd(b.y0) || odd(b.x1) || odd(b.y1);
-  const step = um(grid);
-  for (const c of view.cells)
-    if (off(c)) hits.push(hitAt(c, `an edge of cell "${c.name}" is off the grid of ${step}`, c.name));
-  for (const p of view.pads) {
-    if (off(p))
-      hits.push(hitAt(p, `an edge of the bond pad of "${p.pad.pin}" is off the grid of ${step}`, p.pad.pin));
-    if (odd(p.openX0) || odd(p.openY0) || odd(p.openX1) || odd(p.openY1))
-      hits.push(hitAt(p, `an edge of the opening of "${p.pad.pin}" is off the grid of ${step}`, p.pad.pin));
-  }
-  for (const s of view.stems)
-    if (off(s)) {
-      const item = s.pad?.pad.pin ?? String(s.stem.bondPad);
-      hits.push(hitAt(s, `an edge of the stem of "${item}" is off the grid of ${step}`, item));
-    }
-  if (odd(view.die.width) || odd(view.die.height))
-    hits.push(hit(`the die's extents are off the grid of ${step}`, 'die'));
-  return hits;
+/** Exact: lengths stay below 2^51 units, so that no quotient but that of a multiple is a whole number. */
+const odd = (length: number, grid: number): boolean => Math.floor(length / grid) !== length / grid;
+
+const off = (b: Box, grid: number): boolean =>
+  grid > 0 && (odd(b.x0, grid) || odd(b.y0, grid) || odd(b.x1, grid) || odd(b.y1, grid));
+
+function padOff(p: PadView, grid: number, metal: boolean, opening: boolean): readonly Hit[] {
+  const { pin } = p.pad;
+  const said = (what: string): Hit =>
+    hitAt(p, `an edge of the ${what} of "${pin}" is off the grid of ${um(grid)}`, pin);
+  return [...(metal ? [said('bond pad')] : []), ...(opening ? [said('opening')] : [])];
 }
+
+const offGrid = joined(
+  eachCell((c, { grid }) =>
+    off(c, grid) ? hitAt(c, `an edge of cell "${c.name}" is off the grid of ${um(grid)}`, c.name) : undefined,
+  ),
+  eachPad((p, { grid }) => {
+    const metal = off(p, grid);
+    const opening =
+      grid > 0 && (odd(p.openX0, grid) || odd(p.openY0, grid) || odd(p.openX1, grid) || odd(p.openY1, grid));
+    return metal || opening ? padOff(p, grid, metal, opening) : undefined;
+  }),
+  eachStem((s, { grid }) => {
+    if (!off(s, grid)) return undefined;
+    const item = s.pad?.pad.pin ?? String(s.stem.bondPad);
+    return hitAt(s, `an edge of the stem of "${item}" is off the grid of ${um(grid)}`, item);
+  }),
+  ({ die, grid }) =>
+    grid > 0 && (odd(die.width, grid) || odd(die.height, grid))
+      ? [hit(`the die's extents are off the grid of ${um(grid)}`, 'die')]
+      : [],
+);
 
 /** Limits that contradict each other. */
 function limits({ limits }: View): readonly Hit[] {

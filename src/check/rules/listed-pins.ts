@@ -4,6 +4,7 @@ import type { Hit, Rule } from '../finding.ts';
 import { once } from '../once.ts';
 import { few, hit, hitAt, names } from '../say.ts';
 import type { CellView, PadView, View } from '../view.ts';
+import { eachCell } from './each.ts';
 
 /**
  * The entry of each bond pad, where the list, the cells and their bond pads agree one after the other, as they do in a
@@ -185,17 +186,13 @@ const oneCell = (view: View, a: string, b: string): boolean =>
   view.kindNamed.get(b)?.footprint.onVertical === a;
 
 /** A cell that a bond pad could join has a pin at each of its landings. */
-function bareLandings(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
-  for (const cell of view.cells) {
-    const landings = cell.kind?.landings ?? [];
-    const pins = cell.cell.pins?.length ?? 0;
-    if (landings.length <= pins) continue;
-    const bare = landings.slice(pins).map((landing) => landing.name);
-    hits.push(hitAt(cell, `cell "${cell.name}" has no pin at landing ${names(bare)}`, cell.name));
-  }
-  return hits;
-}
+const bareLandings = eachCell((c) => {
+  const landings = c.kind?.landings ?? [];
+  const pins = c.cell.pins?.length ?? 0;
+  if (landings.length <= pins) return undefined;
+  const bare = landings.slice(pins).map((landing) => landing.name);
+  return hitAt(c, `cell "${c.name}" has no pin at landing ${names(bare)}`, c.name);
+});
 
 /** A file that does not say what was asked for cannot be held to it. */
 function unstated({ placement }: View): readonly Hit[] {

@@ -3,6 +3,7 @@ import type { Hit, Rule } from '../finding.ts';
 import { once } from '../once.ts';
 import { hit, hitAt } from '../say.ts';
 import type { PadView, SectionView, View } from '../view.ts';
+import { eachCell, eachPad, eachStem, joined } from './each.ts';
 
 /** The names that come more than once. */
 function doubles(names: readonly string[]): readonly string[] {
@@ -96,34 +97,43 @@ function duplicatePins(view: View): readonly Hit[] {
 /** Whether a bond pad feeds a lane. */
 const feeds = (p: PadView): boolean => (p.cell?.kind?.landings[p.landing]?.feeds.length ?? 0) > 0;
 
-function unknownNames(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
-  for (const c of view.cells) {
+const unknownNames = joined(
+  eachCell((c) => {
+    if (c.kind !== null && (c.section !== null || c.cell.section === null)) return undefined;
+    const said: Hit[] = [];
     if (c.kind === null)
-      hits.push(
+      said.push(
         hitAt(c, `cell "${c.name}" is of footprint "${c.cell.footprint}", which is not listed`, c.name),
       );
     if (c.cell.section !== null && c.section === null)
-      hits.push(hitAt(c, `cell "${c.name}" is in section "${c.cell.section}", which is not listed`, c.name));
-  }
-  const nets = netNames(view);
-  for (const p of view.pads) {
+      said.push(hitAt(c, `cell "${c.name}" is in section "${c.cell.section}", which is not listed`, c.name));
+    return said;
+  }),
+  eachPad((p, view) => {
     const { pin, cell, landing, net } = p.pad;
+    if (p.landing >= 0 && netNames(view).has(net)) return undefined;
+    const said: Hit[] = [];
     if (p.cell === null)
-      hits.push(hitAt(p, `the bond pad of pin "${pin}" belongs to cell "${cell}", which is not placed`, pin));
+      said.push(hitAt(p, `the bond pad of pin "${pin}" belongs to cell "${cell}", which is not placed`, pin));
     else if (p.landing < 0 && p.cell.kind !== null)
-      hits.push(hitAt(p, `pin "${pin}" joins landing "${landing}", which cell "${cell}" does not have`, pin));
-    if (!nets.has(net)) hits.push(hitAt(p, `pin "${pin}" is on net "${net}", which is not listed`, pin));
-  }
-  for (const s of view.stems)
-    if (s.pad === null)
-      hits.push(
-        hitAt(s, `a stem leads to bond pad ${s.stem.bondPad}, which is not there`, String(s.stem.bondPad)),
-      );
-  return [...hits, ...unknownInSections(view, nets), ...unknownInFootprints(view), ...unknownInRules(view)];
-}
+      said.push(hitAt(p, `pin "${pin}" joins landing "${landing}", which cell "${cell}" does not have`, pin));
+    if (!netNames(view).has(net))
+      said.push(hitAt(p, `pin "${pin}" is on net "${net}", which is not listed`, pin));
+    return said;
+  }),
+  eachStem((s) =>
+    s.pad === null
+      ? hitAt(s, `a stem leads to bond pad ${s.stem.bondPad}, which is not there`, String(s.stem.bondPad))
+      : undefined,
+  ),
+  unknownInSections,
+  unknownInFootprints,
+  unknownInRules,
+);
 
-function unknownInSections({ placement }: View, nets: ReadonlySet<string>): readonly Hit[] {
+function unknownInSections(view: View): readonly Hit[] {
+  const { placement } = view;
+  const nets = netNames(view);
   const hits: Hit[] = [];
   for (const section of placement.sections)
     for (const [lane, net] of Object.entries(section.lanes))
@@ -183,21 +193,18 @@ function unknownInRules({ placement, sectionNamed }: View): readonly Hit[] {
 }
 
 /** Inputs toward the core that are held at a constant. */
-function tiedSignals(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
-  for (const c of view.cells) {
-    if (c.cell.tied === undefined || c.kind === null) continue;
-    const signals = new Map(c.kind.footprint.signals?.map((s) => [s.name, s.direction]));
-    for (const name of Object.keys(c.cell.tied)) {
-      const direction = signals.get(name);
-      if (direction === undefined)
-        hits.push(hitAt(c, `cell "${c.name}" holds "${name}", which its footprint does not list`, c.name));
-      else if (direction === 'output')
-        hits.push(hitAt(c, `cell "${c.name}" holds "${name}", which is an output of it`, c.name));
-    }
-  }
-  return hits;
-}
+const tiedSignals = eachCell((c) => {
+  if (c.cell.tied === undefined || c.kind === null) return undefined;
+  const signals = new Map(c.kind.footprint.signals?.map((s) => [s.name, s.direction]));
+  return Object.keys(c.cell.tied).flatMap((name) => {
+    const direction = signals.get(name);
+    if (direction === undefined)
+      return [hitAt(c, `cell "${c.name}" holds "${name}", which its footprint does not list`, c.name)];
+    return direction === 'output'
+      ? [hitAt(c, `cell "${c.name}" holds "${name}", which is an output of it`, c.name)]
+      : [];
+  });
+});
 
 /** Nets and sections that are listed and that nothing is on or in. */
 function unused({ placement, sections, cells }: View): readonly Hit[] {

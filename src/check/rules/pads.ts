@@ -3,7 +3,7 @@ import type { Hit, Rule } from '../finding.ts';
 import { hit, hitAt, um } from '../say.ts';
 import { type Box, sideName } from '../turn.ts';
 import type { CellView, PadView, View } from '../view.ts';
-import { eachPad } from './each.ts';
+import { eachCell, eachPad, joined } from './each.ts';
 import { wantsStem } from './stems.ts';
 
 /** What the footprint says of a pad's landing; undefined where there is none. */
@@ -148,85 +148,67 @@ function depth(view: View): readonly Hit[] {
   return hits;
 }
 
-function doubled(view: View): readonly Hit[] {
+const doubled = eachCell((c) => {
+  if (c.pads.length < 2) return undefined;
   const hits: Hit[] = [];
-  for (const c of view.cells) {
-    if (c.pads.length < 2) continue;
-    const seen = new Map<number, PadView>();
-    for (const p of c.pads) {
-      const other = p.landing < 0 ? undefined : seen.get(p.landing);
-      if (other !== undefined)
-        hits.push(
-          hitAt(
-            p,
-            `landing "${p.pad.landing}" of cell "${c.name}" has two bond pads`,
-            other.pad.pin,
-            p.pad.pin,
-          ),
-        );
-      seen.set(p.landing, p);
-    }
+  const seen = new Map<number, PadView>();
+  for (const p of c.pads) {
+    const other = p.landing < 0 ? undefined : seen.get(p.landing);
+    if (other !== undefined)
+      hits.push(
+        hitAt(
+          p,
+          `landing "${p.pad.landing}" of cell "${c.name}" has two bond pads`,
+          other.pad.pin,
+          p.pad.pin,
+        ),
+      );
+    seen.set(p.landing, p);
   }
   return hits;
-}
+});
 
 /** A cell's pins and its bond pads agree, landing by landing. */
-function pins(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
-  for (const c of view.cells) {
-    const listed = c.cell.pins ?? [];
-    const landings = c.kind?.landings;
-    if (landings !== undefined && listed.length > landings.length)
-      hits.push(
-        hitAt(c, `cell "${c.name}" lists ${listed.length} pins, but has ${landings.length} landings`, c.name),
-      );
-    for (const p of c.pads) {
-      if (p.landing < 0) continue;
-      const asked = listed[p.landing];
-      if (asked !== p.pad.pin)
-        hits.push(
-          hitAt(
-            p,
-            `landing "${p.pad.landing}" of cell "${c.name}" ${asked === undefined ? 'has no pin' : `is for pin "${asked}"`}, but its bond pad says "${p.pad.pin}"`,
-            p.pad.pin,
-          ),
-        );
-    }
-  }
-  return hits;
-}
+const pins = joined(
+  eachCell((c) => {
+    const listed = c.cell.pins?.length ?? 0;
+    const landings = c.kind?.landings.length ?? listed;
+    if (listed <= landings) return undefined;
+    return hitAt(c, `cell "${c.name}" lists ${listed} pins, but has ${landings} landings`, c.name);
+  }),
+  eachPad((p) => {
+    if (p.landing < 0) return undefined;
+    const asked = p.cell?.cell.pins?.[p.landing];
+    if (asked === p.pad.pin) return undefined;
+    const landing = `landing "${p.pad.landing}" of cell "${p.pad.cell}"`;
+    return hitAt(
+      p,
+      `${landing} ${asked === undefined ? 'has no pin' : `is for pin "${asked}"`}, but its bond pad says "${p.pad.pin}"`,
+      p.pad.pin,
+    );
+  }),
+);
 
 /** A pad that the cell contains is listed, and a cell that has any bond pad has one for each of its pins. */
-function missing(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
-  for (const c of view.cells) {
-    const listed = c.cell.pins;
-    if (listed === undefined || c.kind === null) continue;
-    const { landings } = c.kind;
-    listed.forEach((pin, k) => {
-      const place = landings[k];
-      if (place === undefined || c.pads.some((p) => p.landing === k)) return;
-      if (place.inside !== null || c.pads.length > 0)
-        hits.push(
-          hitAt(
-            c,
-            `pin "${pin}" of cell "${c.name}" has no bond pad at landing "${place.name}"`,
-            c.name,
-            pin,
-          ),
-        );
-    });
-  }
-  return hits;
-}
+const missing = eachCell((c) => {
+  const listed = c.cell.pins;
+  if (listed === undefined || c.kind === null) return undefined;
+  if (listed.length === 1 && c.pads.length === 1 && c.pads[0]?.landing === 0) return undefined;
+  const { landings } = c.kind;
+  return listed.flatMap((pin, k) => {
+    const place = landings[k];
+    if (place === undefined || c.pads.some((p) => p.landing === k)) return [];
+    if (place.inside === null && c.pads.length === 0) return [];
+    const said = `pin "${pin}" of cell "${c.name}" has no bond pad at landing "${place.name}"`;
+    return [hitAt(c, said, c.name, pin)];
+  });
+});
 
-function unbonded(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
-  for (const c of view.cells)
-    if (c.cell.pins !== undefined && c.pads.length === 0 && !c.kind?.landings.some((l) => l.inside !== null))
-      hits.push(hitAt(c, `cell "${c.name}" has pins but no bond pad`, c.name));
-  return hits;
-}
+const unbonded = eachCell((c) => {
+  if (c.cell.pins === undefined || c.pads.length > 0 || c.kind?.landings.some((l) => l.inside !== null))
+    return undefined;
+  return hitAt(c, `cell "${c.name}" has pins but no bond pad`, c.name);
+});
 
 const emptyDie = (view: View): readonly Hit[] =>
   view.pads.length > 0 ? [] : [hit('the ring has no bond pad at all', view.placement.ring)];

@@ -3,7 +3,8 @@ import { whole } from '../exact.ts';
 import type { Hit, Rule } from '../finding.ts';
 import { hit, hitAt, hitBetween, um } from '../say.ts';
 import { type Box, highS, lengthOf, lowS, lowT, sideName } from '../turn.ts';
-import type { CellView, View } from '../view.ts';
+import type { CellView, StemView, View } from '../view.ts';
+import { eachCell, eachPad, eachStem, joined } from './each.ts';
 
 const overlap = (view: View): readonly Hit[] =>
   view.close.cells.map(([a, b]) =>
@@ -118,32 +119,51 @@ function cornerPlace(view: View): readonly Hit[] {
   return hits;
 }
 
-/**
- * Shapes that reach further out than they may. Those beyond the die itself have a rule of their own, and are left to
- * it by the one on the allowance.
- */
-function outside(view: View, allowance: number, what: string): readonly Hit[] {
-  const { width, height } = view.die;
-  const hits: Hit[] = [];
-  const clearOf = (b: Box): number => Math.min(b.x0, b.y0, width - b.x1, height - b.y1);
-  const isOut = (clear: number): boolean => clear < allowance && (allowance <= 0 || clear >= 0);
-  const say = (b: Box, name: string, item: string): void => {
-    hits.push(hitAt(b, `${name} reaches ${um(allowance - clearOf(b))} ${what}`, item));
-  };
-  for (const c of view.cells) if (isOut(clearOf(c))) say(c, `cell "${c.name}"`, c.name);
-  for (const p of view.pads) if (isOut(clearOf(p))) say(p, `the bond pad of "${p.pad.pin}"`, p.pad.pin);
-  for (const s of view.stems) {
-    if (!isOut(clearOf(s))) continue;
-    const name = s.pad?.pad.pin ?? String(s.stem.bondPad);
-    say(s, `the stem of "${name}"`, name);
-  }
-  return hits;
+/** How far the nearest edge of a shape is from the die's. */
+const clearOf = (b: Box, { width, height }: View['die']): number =>
+  Math.min(b.x0, b.y0, width - b.x1, height - b.y1);
+
+const beyondDie = (b: Box, view: View, name: string, item: string): Hit =>
+  hitAt(b, `${name} reaches ${um(-clearOf(b, view.die))} beyond the die`, item);
+
+/** Shapes beyond the die itself are left to the rule on that. */
+function isTooFarOut(b: Box, { die, limits }: View): boolean {
+  const clear = clearOf(b, die);
+  return clear < limits.allowance && clear >= 0;
 }
 
-const outsideDie = (view: View): readonly Hit[] => outside(view, 0, 'beyond the die');
+const onAllowance = (b: Box, { die, limits }: View, name: string, item: string): Hit =>
+  hitAt(
+    b,
+    `${name} reaches ${um(limits.allowance - clearOf(b, die))} into the street, the seal ring or their clearance`,
+    item,
+  );
 
-const edgeAllowance = (view: View): readonly Hit[] =>
-  outside(view, view.limits.allowance, 'into the street, the seal ring or their clearance');
+const pinOf = (s: StemView): string => s.pad?.pad.pin ?? String(s.stem.bondPad);
+
+const outsideDie = joined(
+  eachCell((c, view) =>
+    clearOf(c, view.die) < 0 ? beyondDie(c, view, `cell "${c.name}"`, c.name) : undefined,
+  ),
+  eachPad((p, view) =>
+    clearOf(p, view.die) < 0 ? beyondDie(p, view, `the bond pad of "${p.pad.pin}"`, p.pad.pin) : undefined,
+  ),
+  eachStem((s, view) =>
+    clearOf(s, view.die) < 0 ? beyondDie(s, view, `the stem of "${pinOf(s)}"`, pinOf(s)) : undefined,
+  ),
+);
+
+const edgeAllowance = joined(
+  eachCell((c, view) =>
+    isTooFarOut(c, view) ? onAllowance(c, view, `cell "${c.name}"`, c.name) : undefined,
+  ),
+  eachPad((p, view) =>
+    isTooFarOut(p, view) ? onAllowance(p, view, `the bond pad of "${p.pad.pin}"`, p.pad.pin) : undefined,
+  ),
+  eachStem((s, view) =>
+    isTooFarOut(s, view) ? onAllowance(s, view, `the stem of "${pinOf(s)}"`, pinOf(s)) : undefined,
+  ),
+);
 
 /** A run of fillers needs one that may stand alone. */
 function fillerAlone(view: View): readonly Hit[] {

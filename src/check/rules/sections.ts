@@ -6,6 +6,7 @@ import { once } from '../once.ts';
 import { hit, hitAt, names } from '../say.ts';
 import { kindsIn } from '../section-runs.ts';
 import type { CellView, PadView, SectionView, View } from '../view.ts';
+import { eachCell, eachPad } from './each.ts';
 
 /** The net that a section puts on a lane. */
 const netOn = (section: SectionView, lane: number): string | undefined => section.nets.get(lane);
@@ -100,72 +101,52 @@ function mayTie({ ties, landings }: Kind): boolean {
 }
 
 /** A tie demands one net on all its lanes. */
-function ties(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
-  for (const c of view.cells) {
-    const { kind } = c;
-    if (kind === null || !mayTie(kind)) continue;
-    // A break cell joins what lies on either side of it.
-    const parted = c.role === 'break' ? partedBy(view).get(c) : undefined;
-    const sections = [c.section, parted?.before.section, parted?.after.section].filter((s) => s != null);
-    if (sections.length === 0) continue;
-    const joined = kind.ties.length > 0 ? [...kind.ties] : [];
-    for (const p of c.pads) {
-      const feeds = kind.landings[p.landing]?.feeds ?? [];
-      if (feeds.length > 1) joined.push(feeds);
-    }
-    for (const group of joined) {
-      const nets = new Set(sections.flatMap((s) => group.flatMap((lane) => netOn(s, lane) ?? [])));
-      if (nets.size > 1)
-        hits.push(
-          hitAt(
-            c,
-            `cell "${c.name}" ties ${group.map((lane) => laneName(view, lane)).join(' and ')}, which in ${names([...new Set(sections.map((s) => s.name))])} are on ${names([...nets])}`,
-            c.name,
-          ),
-        );
-    }
+const ties = eachCell((c, view) => {
+  const { kind } = c;
+  if (kind === null || !mayTie(kind)) return undefined;
+  // A break cell joins what lies on either side of it.
+  const parted = c.role === 'break' ? partedBy(view).get(c) : undefined;
+  const sections = [c.section, parted?.before.section, parted?.after.section].filter((s) => s != null);
+  const joined = [...kind.ties];
+  for (const p of c.pads) {
+    const feeds = kind.landings[p.landing]?.feeds ?? [];
+    if (feeds.length > 1) joined.push(feeds);
   }
-  return hits;
-}
+  return joined.flatMap((group) => {
+    const nets = new Set(sections.flatMap((s) => group.flatMap((lane) => netOn(s, lane) ?? [])));
+    if (nets.size <= 1) return [];
+    const lanes = group.map((lane) => laneName(view, lane)).join(' and ');
+    const where = names([...new Set(sections.map((s) => s.name))]);
+    return [hitAt(c, `cell "${c.name}" ties ${lanes}, which in ${where} are on ${names([...nets])}`, c.name)];
+  });
+});
 
-function supplyNet(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
-  for (const p of view.pads) {
-    const feeds = p.cell?.kind?.landings[p.landing]?.feeds ?? [];
-    const section = p.cell?.section ?? null;
-    if (section === null) continue;
-    for (const lane of feeds) {
-      const net = netOn(section, lane);
-      if (net === undefined || net === p.pad.net) continue;
-      hits.push(
-        hitAt(
-          p,
-          `pin "${p.pad.pin}" is on net "${p.pad.net}", but feeds ${laneName(view, lane)}, which is "${net}" in section "${section.name}"`,
-          p.pad.pin,
-        ),
-      );
-      break;
-    }
+const supplyNet = eachPad((p, view) => {
+  const feeds = p.cell?.kind?.landings[p.landing]?.feeds;
+  const section = p.cell?.section ?? null;
+  if (feeds === undefined || section === null) return undefined;
+  for (const lane of feeds) {
+    const net = netOn(section, lane);
+    if (net === undefined || net === p.pad.net) continue;
+    return hitAt(
+      p,
+      `pin "${p.pad.pin}" is on net "${p.pad.net}", but feeds ${laneName(view, lane)}, which is "${net}" in section "${section.name}"`,
+      p.pad.pin,
+    );
   }
-  return hits;
-}
+  return undefined;
+});
 
-function signalNet(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
-  const power = powerNets(view);
-  for (const p of view.pads) {
-    if (feedsNothing(p) && power.has(p.pad.net) && p.cell?.role !== 'supply')
-      hits.push(
-        hitAt(
-          p,
-          `pin "${p.pad.pin}" is on the ${power.get(p.pad.net)} net "${p.pad.net}", but its cell feeds no lane there`,
-          p.pad.pin,
-        ),
-      );
-  }
-  return hits;
-}
+const signalNet = eachPad((p, view) => {
+  if (!feedsNothing(p) || p.cell?.role === 'supply') return undefined;
+  const power = powerNets(view).get(p.pad.net);
+  if (power === undefined) return undefined;
+  return hitAt(
+    p,
+    `pin "${p.pad.pin}" is on the ${power} net "${p.pad.net}", but its cell feeds no lane there`,
+    p.pad.pin,
+  );
+});
 
 const feedsNothing = (p: PadView): boolean => (p.cell?.kind?.landings[p.landing]?.feeds.length ?? 1) === 0;
 

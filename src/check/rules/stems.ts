@@ -4,6 +4,7 @@ import { closerThan } from '../near.ts';
 import { hitAt, hitBetween, um } from '../say.ts';
 import { type Box, onDie } from '../turn.ts';
 import type { PadView, StemView, View } from '../view.ts';
+import { eachPad, eachStem } from './each.ts';
 import { stemShorts } from './stem-shorts.ts';
 
 /** Whether a bond pad stands off its cell, so that metal must join the two. */
@@ -15,82 +16,68 @@ export function wantsStem(p: PadView, view: View): boolean {
 /** What a finding calls a stem. */
 const nameOf = (s: StemView): string => s.pad?.pad.pin ?? String(s.stem.bondPad);
 
-function missing(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
-  for (const p of view.pads)
-    if (p.stems.length === 0 && wantsStem(p, view))
-      hits.push(hitAt(p, `no stem joins the bond pad of "${p.pad.pin}" to its cell`, p.pad.pin));
-  return hits;
-}
+const missing = eachPad((p, view) =>
+  p.stems.length === 0 && wantsStem(p, view)
+    ? hitAt(p, `no stem joins the bond pad of "${p.pad.pin}" to its cell`, p.pad.pin)
+    : undefined,
+);
 
-function needless(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
-  for (const p of view.pads) {
-    const wanted = wantsStem(p, view) ? 1 : 0;
-    if (p.stems.length > wanted)
-      hits.push(
-        hitAt(
-          p,
-          wanted === 0
-            ? `the bond pad of "${p.pad.pin}" meets its cell, yet has a stem`
-            : `the bond pad of "${p.pad.pin}" has ${p.stems.length} stems`,
-          p.pad.pin,
-        ),
-      );
-  }
-  return hits;
-}
+const needless = eachPad((p, view) => {
+  const wanted = wantsStem(p, view) ? 1 : 0;
+  if (p.stems.length <= wanted) return undefined;
+  const { pin } = p.pad;
+  return hitAt(
+    p,
+    wanted === 0
+      ? `the bond pad of "${pin}" meets its cell, yet has a stem`
+      : `the bond pad of "${pin}" has ${p.stems.length} stems`,
+    pin,
+  );
+});
 
 /** From the pad's inner edge to the cell's outward edge, as wide as the rules say, centred on the landing. */
-function shape(view: View): readonly Hit[] {
-  const hits: Hit[] = [];
+const shape = eachStem((s, view) => {
+  const p = s.pad;
+  if (p === null || !wantsStem(p, view)) return undefined;
+  const { cell } = p;
+  const place = cell?.kind?.landings[p.landing];
+  if (cell === null || cell.pose === null || place === undefined) return undefined;
   const half = view.limits.stemWidth / 2;
-  for (const s of view.stems) {
-    const p = s.pad;
-    if (p === null || !wantsStem(p, view)) continue;
-    const { cell } = p;
-    const place = cell?.kind?.landings[p.landing];
-    if (cell === null || cell.pose === null || place === undefined) continue;
-    const centre = cell.pose.reversed ? cell.s1 - place.at : cell.s0 + place.at;
-    const low = centre - half;
-    const high = centre + half;
-    const isAsked = s.s0 === low && s.s1 === high && s.t0 === p.t1 && s.t1 === cell.t0;
-    if (isAsked && low < p.s1 && high > p.s0) continue;
-    const { pin } = p.pad;
-    const asked = onDie(p.side, view.die, low, high, p.t1, cell.t0);
-    if (!isAsked) {
-      const size = `${um(asked.x1 - asked.x0)} by ${um(asked.y1 - asked.y0)}`;
-      const corner = `(${asked.x0 / 1e6}, ${asked.y0 / 1e6})`;
-      hits.push(
-        hitAt(s, `the stem of "${pin}" should be ${size} at ${corner}, from its pad to its landing`, pin),
-      );
-    } else if (!touches(asked, p))
-      hits.push(hitAt(s, `the bond pad of "${pin}" is shifted so far that its stem no longer meets it`, pin));
+  const centre = cell.pose.reversed ? cell.s1 - place.at : cell.s0 + place.at;
+  const low = centre - half;
+  const high = centre + half;
+  const isAsked = s.s0 === low && s.s1 === high && s.t0 === p.t1 && s.t1 === cell.t0;
+  if (isAsked && low < p.s1 && high > p.s0) return undefined;
+  const { pin } = p.pad;
+  const asked = onDie(p.side, view.die, low, high, p.t1, cell.t0);
+  if (!isAsked) {
+    const size = `${um(asked.x1 - asked.x0)} by ${um(asked.y1 - asked.y0)}`;
+    const corner = `(${asked.x0 / 1e6}, ${asked.y0 / 1e6})`;
+    return hitAt(s, `the stem of "${pin}" should be ${size} at ${corner}, from its pad to its landing`, pin);
   }
-  return hits;
-}
+  if (touches(asked, p)) return undefined;
+  return hitAt(s, `the bond pad of "${pin}" is shifted so far that its stem no longer meets it`, pin);
+});
 
 /** Whether an edge of two boxes has a length in common; they never overlap here. */
 const touches = (a: Box, b: Box): boolean =>
   (a.x0 < b.x1 && b.x0 < a.x1 && a.y0 <= b.y1 && b.y0 <= a.y1) ||
   (a.y0 < b.y1 && b.y0 < a.y1 && a.x0 <= b.x1 && b.x0 <= a.x1);
 
-function layers(view: View): readonly Hit[] {
+const layers = eachStem((s, view) => {
   const asked = view.placement.rules.stems.layers;
-  const isAsked = (layer: string): boolean => asked.includes(layer);
-  const hits: Hit[] = [];
-  for (const s of view.stems) {
-    const has = s.stem.layers;
-    if (has === asked || (has.length === asked.length && has.every(isAsked))) continue;
-    hits.push(
-      hitAt(
-        s,
-        `the stem of "${nameOf(s)}" is on ${has.join(', ') || 'no layer'}; the rules say ${asked.join(', ') || 'none'}`,
-        nameOf(s),
-      ),
-    );
-  }
-  return hits;
+  const has = s.stem.layers;
+  if (has === asked || (has.length === asked.length && allOf(has, asked))) return undefined;
+  return hitAt(
+    s,
+    `the stem of "${nameOf(s)}" is on ${has.join(', ') || 'no layer'}; the rules say ${asked.join(', ') || 'none'}`,
+    nameOf(s),
+  );
+});
+
+function allOf(layers: readonly string[], asked: readonly string[]): boolean {
+  for (const layer of layers) if (!asked.includes(layer)) return false;
+  return true;
 }
 
 const spacing = (view: View): readonly Hit[] =>
