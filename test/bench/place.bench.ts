@@ -1,6 +1,6 @@
 /**
  * Place and check against `JSON.stringify` of the unindented placement; fit beside them; checking with parsing and
- * schema validation against `JSON.parse` of the same text. Staggered rings of the invented test library.
+ * schema validation against `JSON.parse` of the same text. Staggered rings of the invented test library; processor time.
  */
 import { judge } from '../../src/check/judge.ts';
 import { fitSides } from '../../src/fit/fit.ts';
@@ -8,13 +8,13 @@ import { readPlacement } from '../../src/format/read.ts';
 import { place } from '../../src/place/place.ts';
 import { plan } from '../../src/plan/plan.ts';
 import { entry, footprint, LANES, library, ring } from '../helpers/ring.ts';
-import { ratioOf, report } from './measure.ts';
+import { processorRatioOf, report } from './measure.ts';
 
 function ringOf(cells: number) {
   const parts = library(35);
   const named = (name: string) => parts.find((f) => f.name === name) ?? footprint(name, 'signal', 35);
-  // Of a packed staggered ring's cells about two in three are fillers.
-  const perSide = Math.max(5, Math.round((cells / 4) * 0.33));
+  // Of a packed staggered ring's cells about every second is a filler.
+  const perSide = Math.max(5, Math.round((cells - 4) / 8));
   const sides = Object.fromEntries(
     ['left', 'bottom', 'right', 'top'].map((side) => [
       side,
@@ -41,21 +41,21 @@ for (const cells of [100, 1000, 10_000, 100_000]) {
   if (errors.length > 0) throw new Error(JSON.stringify(errors[0]));
   const count = placement.cells.length;
   report(
-    ratioOf(
+    processorRatioOf(
       `place and check / JSON.stringify, ${count} cells`,
       () => judge(place(fitted.value)),
       () => JSON.stringify(placement),
     ),
   );
   report(
-    ratioOf(
+    processorRatioOf(
       `fit / JSON.stringify, ${count} cells`,
       () => fitSides(planned),
       () => JSON.stringify(placement),
     ),
   );
   report(
-    ratioOf(
+    processorRatioOf(
       `read, validate and check / JSON.parse, ${count} cells`,
       () => {
         const read = readPlacement(text);
