@@ -237,11 +237,7 @@ export type Run =
 
 /** Reads a ring description and all that it names, and lays it; an older placement's places are kept if one is given. */
 export function run(read: ReadFile, path: string, keep?: Placement): Run {
-  const described = readRing(
-    read,
-    path,
-    allRules.map((rule) => rule.name),
-  );
+  const described = readRing(read, path, allRules);
   if (!described.ok) return { kind: 'unreadable', problems: described.problems };
   const laid = lay(described.value, keep);
   return laid.ok

@@ -2,9 +2,10 @@
  * Judges a placement, the program's own or one that a script has edited since: runs every rule over one view of it,
  * then applies the severities and waivers that the placement carries.
  */
+
 import type { Finding, Placement } from '../format/placement.ts';
 import type { Hit, Judged, Severity } from './finding.ts';
-import { IDLE_WAIVER, ruleList, UNKNOWN_RULE } from './rules.ts';
+import { IDLE_WAIVER, ruleList, SEVERITY_LOWERED, SEVERITY_SET, UNKNOWN_RULE, WAIVER_USED } from './rules.ts';
 import { names, readable } from './say.ts';
 import { viewOf } from './view.ts';
 
@@ -16,35 +17,81 @@ type Waiver = Placement['rules']['waivers'][number];
  */
 export function judge(placement: Placement, others: readonly Judged[] = []): readonly Finding[] {
   const view = viewOf(placement);
-  const known = new Set([...ruleList, ...others.map((other) => other.rule)].map((rule) => rule.name));
-  const isKnown = (name: string): boolean => known.has(name);
-  const { severities, waivers } = placement.rules;
-  const severityOf = (rule: Judged['rule']): Severity =>
-    Object.hasOwn(severities, rule.name) ? (severities[rule.name] ?? rule.severity) : rule.severity;
-  const used = new Set<Waiver>();
-  const findings: Finding[] = [];
   const own = ruleList.map((rule): Judged => ({ rule, hits: rule.run(view) }));
-  for (const { rule, hits } of [...own, ...others]) {
+  const all = [...own, ...others];
+  const known = new Map(all.map(({ rule }) => [rule.name, rule.severity]));
+  const { severities, waivers } = placement.rules;
+  const severityOf = ({ name, severity }: Judged['rule']): Severity =>
+    severity !== 'error' && Object.hasOwn(severities, name) ? (severities[name] ?? severity) : severity;
+  const used = new Map<Waiver, number>();
+  const findings: Finding[] = [];
+  for (const { rule, hits } of all) {
     if (hits.length === 0) continue;
     const severity = severityOf(rule);
     const waived = waivers.filter((waiver) => waiver.rule === rule.name);
     for (const hit of hits) {
       const waiver = waived.find((candidate) => covers(candidate, hit));
-      if (waiver !== undefined) used.add(waiver);
+      if (waiver !== undefined) used.set(waiver, (used.get(waiver) ?? 0) + 1);
       findings.push(findingOf(rule.name, severity, hit, waiver));
     }
   }
-  for (const rule of ruleList) {
-    const hits =
-      rule.name === UNKNOWN_RULE
-        ? unknownRules(placement, isKnown)
-        : rule.name === IDLE_WAIVER
-          ? waivers.filter((w) => !used.has(w) && isKnown(w.rule)).map(idle)
-          : [];
-    for (const hit of hits) findings.push(findingOf(rule.name, severityOf(rule), hit, undefined));
-  }
+  for (const rule of ruleList)
+    for (const hit of settingHits(rule.name, placement, known, used))
+      findings.push(findingOf(rule.name, severityOf(rule), hit, undefined));
   return findings;
 }
+
+/** What the rules on severities and waivers themselves find; no waiver applies to these. */
+function settingHits(
+  rule: string,
+  placement: Placement,
+  known: ReadonlyMap<string, Severity>,
+  used: ReadonlyMap<Waiver, number>,
+): readonly Hit[] {
+  const { waivers } = placement.rules;
+  switch (rule) {
+    case UNKNOWN_RULE:
+      return unknownRules(placement, (name) => known.has(name));
+    case SEVERITY_LOWERED:
+      return severitiesSet(placement, known)
+        .filter(({ own }) => own === 'error')
+        .map(({ name, set }) => ({
+          message: `severities make a ${set} of rule "${name}", which is an error and stays one`,
+          items: [name],
+        }));
+    case SEVERITY_SET:
+      return severitiesSet(placement, known)
+        .filter(({ own }) => own !== 'error')
+        .map(({ name, own, set }) => ({
+          message: `rule "${name}", of itself a ${own}, counts as ${set === 'error' ? 'an' : 'a'} ${set} in this ring`,
+          items: [name],
+        }));
+    case WAIVER_USED:
+      return waivers.flatMap((waiver) => {
+        const count = used.get(waiver);
+        return count === undefined ? [] : [told(waiver, count)];
+      });
+    case IDLE_WAIVER:
+      return waivers.filter((waiver) => !used.has(waiver) && known.has(waiver.rule)).map(idle);
+    default:
+      return [];
+  }
+}
+
+/** The severities that differ from the rules' own. */
+const severitiesSet = (
+  { rules }: Placement,
+  known: ReadonlyMap<string, Severity>,
+): readonly { readonly name: string; readonly own: Severity; readonly set: Severity }[] =>
+  Object.entries(rules.severities).flatMap(([name, set]) => {
+    const own = known.get(name);
+    return own === undefined || own === set ? [] : [{ name, own, set }];
+  });
+
+const told = ({ rule, items, reason }: Waiver, count: number): Hit => ({
+  message: `${count === 1 ? 'a finding' : `${count} findings`} of rule "${rule}" for ${names(items)} ${count === 1 ? 'is' : 'are'} waived: ${reason}`,
+  items: [rule, ...items],
+});
 
 function findingOf(rule: string, severity: Severity, hit: Hit, waiver: Waiver | undefined): Finding {
   return {
@@ -59,10 +106,15 @@ function findingOf(rule: string, severity: Severity, hit: Hit, waiver: Waiver | 
 
 /** A waiver is for named items: it covers a finding only if it names every item of it. */
 const covers = (waiver: Waiver, hit: Hit): boolean =>
-  hit.items.length > 0 && hit.items.every((item) => waiver.items.includes(item));
+  hit.items.length > 0 && hasReason(waiver) && hit.items.every((item) => waiver.items.includes(item));
+
+/** Blanks and signs that cannot be seen are no reason. */
+const hasReason = ({ reason }: Waiver): boolean => /[\p{L}\p{N}]/u.test(reason);
 
 const idle = (waiver: Waiver): Hit => ({
-  message: `the waiver of ${waiver.rule} for ${names(waiver.items)} applies to no finding`,
+  message: hasReason(waiver)
+    ? `the waiver of ${waiver.rule} for ${names(waiver.items)} applies to no finding`
+    : `the waiver of ${waiver.rule} for ${names(waiver.items)} gives no reason, and does not apply`,
   items: waiver.items.length > 0 ? waiver.items : [waiver.rule],
 });
 

@@ -26,6 +26,9 @@ import { STRIP_CUT_RULES } from './rules/strip-cuts.ts';
 /** Rules that the judge itself applies, once all others have spoken. */
 export const UNKNOWN_RULE = 'unknown-rule';
 export const IDLE_WAIVER = 'waiver-idle';
+export const SEVERITY_LOWERED = 'severity-lowered';
+export const SEVERITY_SET = 'severity-set';
+export const WAIVER_USED = 'waiver-used';
 
 const META_RULES: readonly Rule[] = [
   {
@@ -36,10 +39,31 @@ const META_RULES: readonly Rule[] = [
     run: () => [],
   },
   {
+    name: SEVERITY_LOWERED,
+    severity: 'error',
+    protects: 'That no error is set aside for everything at once and without a reason.',
+    mend: 'Take the severity out, and waive what is meant by name, for named items, with a reason.',
+    run: () => [],
+  },
+  {
+    name: SEVERITY_SET,
+    severity: 'note',
+    protects: 'That whoever reads the findings knows which rules this ring takes for more or less grave.',
+    mend: 'Nothing, if the severity is meant; else take it out.',
+    run: () => [],
+  },
+  {
+    name: WAIVER_USED,
+    severity: 'note',
+    protects: 'That whoever reads the findings knows what is waived, and why.',
+    mend: 'Nothing, if the waiver is meant; else take it out.',
+    run: () => [],
+  },
+  {
     name: IDLE_WAIVER,
     severity: 'warning',
     protects: 'That a waiver which no longer applies is not kept for the next mistake.',
-    mend: 'Take the waiver out, or name all items of the finding that it is for.',
+    mend: 'Take the waiver out, or name all items of the finding that it is for, with a reason.',
     run: () => [],
   },
 ];

@@ -34,11 +34,7 @@ export async function bond(path: string, options: BondOptions): Promise<Result> 
     import('../run.ts'),
     import('../spec/read.ts'),
   ]);
-  const ring = readRing(
-    readText,
-    path,
-    allRules.map((rule) => rule.name),
-  );
+  const ring = readRing(readText, path, allRules);
   if (!ring.ok) return refused(2, ring.problems, json);
   if (ring.value.package === undefined) return refused(2, [noPackage(ring.value)], json);
   const laid = lay(ring.value);
@@ -76,9 +72,12 @@ const noPackage = (ring: Ring): Problem => ({
 });
 
 async function wireFindings(placement: Placement): Promise<readonly Finding[]> {
-  const { wireRules } = await import('../bond/rules.ts');
+  const [{ wireRules }, { isAbout }] = await Promise.all([
+    import('../bond/rules.ts'),
+    import('../format/finding-order.ts'),
+  ]);
   const own = new Set(wireRules.map((rule) => rule.name));
-  return placement.findings.filter((finding) => own.has(finding.rule));
+  return placement.findings.filter((finding) => isAbout(finding, own));
 }
 
 type Written =

@@ -42,11 +42,7 @@ export async function size(path: string, options: SizeOptions): Promise<Result> 
     wantedOf(options),
   ]);
   if (!wanted.ok) return refused(2, wanted.problems, json);
-  const described = readRing(
-    readText,
-    path,
-    allRules.map((rule) => rule.name),
-  );
+  const described = readRing(readText, path, allRules);
   if (!described.ok) return refused(2, described.problems, json);
   const sized = sizeRing(described.value, wanted.value);
   if (!sized.ok) return refused(1, [...sized.problems, ...described.notes], json);

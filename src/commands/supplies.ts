@@ -36,12 +36,13 @@ export async function supplies(path: string, options: SuppliesOptions): Promise<
 
 /** Exit status 1 where a budget or a count is not met; findings of other rules are not this command's. */
 async function told(placement: Placement, notes: string, json: boolean): Promise<Result> {
-  const [{ suppliesText }, { electricalRules }] = await Promise.all([
+  const [{ suppliesText }, { electricalRules }, { isAbout }] = await Promise.all([
     import('../write/supplies-text.ts'),
     import('../electrical/rules.ts'),
+    import('../format/finding-order.ts'),
   ]);
   const own = new Set(electricalRules.map((rule) => rule.name));
-  const findings = placement.findings.filter((finding) => own.has(finding.rule));
+  const findings = placement.findings.filter((finding) => isAbout(finding, own));
   const stands = (finding: Finding): boolean => finding.severity === 'error' && finding.waived === undefined;
   const status = findings.some(stands) ? 1 : 0;
   if (json) {

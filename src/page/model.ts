@@ -1,4 +1,5 @@
 /** A placement as the page asks for it: things by name and number, what belongs to what, and where each stands. */
+import { findingRank } from '../format/finding-order.ts';
 import type { BondPad, Finding, PlacedCell, Placement, Rail, Stem } from '../format/placement.ts';
 import { around, type Box, boxAround, lies, type Side } from './geometry.ts';
 import { exact } from './numbers.ts';
@@ -45,12 +46,11 @@ function grouped<K, T>(list: readonly T[], key: (item: T) => K): ReadonlyMap<K, 
   return groups;
 }
 
-const WEIGHT = { error: 0, warning: 1, note: 2 } as const;
-
 /** Numbered as in `ring.svg`: gravest first, waived ones last. */
 function numbered(findings: readonly Finding[]): readonly NumberedFinding[] {
-  const rank = ({ waived, severity }: Finding): number => (waived === undefined ? WEIGHT[severity] : 3);
-  return findings.toSorted((a, b) => rank(a) - rank(b)).map((finding, i) => ({ number: i + 1, finding }));
+  return findings
+    .toSorted((a, b) => findingRank(a) - findingRank(b))
+    .map((finding, i) => ({ number: i + 1, finding }));
 }
 
 export const findingOf = (model: Model, number: number): Finding | undefined =>

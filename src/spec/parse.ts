@@ -13,6 +13,7 @@ import { cellsOfCsv, cellsOfSides, type PinList } from './pin-list.ts';
 import { newReport } from './report.ts';
 import { resolveRing } from './resolve.ts';
 import type { Ring } from './ring.ts';
+import type { KnownRule } from './rule-names.ts';
 import { type KnownText, ringSchema } from './schema.ts';
 
 /** What a description is read with. */
@@ -20,8 +21,8 @@ export interface Surroundings {
   readonly readFile: ReadFile;
   /** The cell library from the cell file's path. */
   readonly readLibrary: (path: string) => Outcome<Library>;
-  /** The names of the checker's rules, which severities and waivers may name. */
-  readonly knownRules: readonly string[];
+  /** The checker's rules, which severities and waivers may name. */
+  readonly knownRules: readonly KnownRule[];
 }
 
 /** The ring that a text describes; `file` is its name in messages, and the files that it names lie beside it. */

@@ -18,7 +18,7 @@ import type { ListedCell } from './pin-list.ts';
 import { checkPinNames } from './pins.ts';
 import type { Report } from './report.ts';
 import type { Entry, PadKind, Ring, SideSpec, Style } from './ring.ts';
-import { checkRuleNames } from './rule-names.ts';
+import { checkRuleNames, type KnownRule } from './rule-names.ts';
 import type { KnownText, RingText } from './schema.ts';
 import { checkCarried, resolveSections } from './sections.ts';
 import { suspect } from './suspicions.ts';
@@ -35,7 +35,7 @@ export interface Read {
   /** The cells of an order that is cut into sides later. */
   readonly ordered: readonly OrderedText[];
   readonly library: Library;
-  readonly knownRules: readonly string[];
+  readonly knownRules: readonly KnownRule[];
   /** The bond fingers of the CSV file that the package names, where it is as it should be. */
   readonly fingers: readonly ListedFinger[] | undefined;
 }

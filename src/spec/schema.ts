@@ -324,7 +324,7 @@ export const ringSchema = z
     severities: z
       .record(name(), z.enum(['error', 'warning', 'note']))
       .optional()
-      .meta(about('how severe a broken rule is, by the name of the rule')),
+      .meta(about('how severe a broken rule is, by the name of the rule; a rule that is an error stays one')),
     waivers: z.array(waiverSchema).optional().meta(about('errors that are accepted, each with its reason')),
   })
   .meta({

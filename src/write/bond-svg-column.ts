@@ -161,7 +161,7 @@ function listFindings(column: Column, all: readonly NumberedFinding[]): void {
   for (const { number, finding } of all) {
     const left = rows() - (shown + 1 < all.length ? 1 : 0);
     if (left < 1) break;
-    const waived = finding.waived === undefined ? '' : ', waived';
+    const waived = finding.waived === undefined ? '' : `, waived (${finding.waived})`;
     const text = `${number} ${finding.severity}${waived}: ${finding.message}`;
     paragraph(column, text, Math.min(2, left), undefined, findingColour(finding));
     shown++;

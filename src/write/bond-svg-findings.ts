@@ -2,6 +2,7 @@
 
 import type { Spot } from '../bond/frame.ts';
 import { wireRules } from '../bond/rules.ts';
+import { isAbout } from '../format/finding-order.ts';
 import type { Placement } from '../format/placement.ts';
 import type { Diagram } from './bond-svg-draw.ts';
 import type { Taken } from './bond-svg-labels.ts';
@@ -24,7 +25,7 @@ const ON_WIRES = new Set(wireRules.map((rule) => rule.name));
 export const wireFindings = (placement: Placement, names?: ReadonlySet<string>): readonly NumberedFinding[] =>
   numberedFindings(placement).filter(
     ({ finding }) =>
-      ON_WIRES.has(finding.rule) && (names === undefined || finding.items.some((item) => names.has(item))),
+      isAbout(finding, ON_WIRES) && (names === undefined || finding.items.some((item) => names.has(item))),
   );
 
 /** Marks those findings with a place inside the area; more than have room are marked without a number. */

@@ -1,4 +1,5 @@
 /** What a build tells on the terminal: plain text, at most 80 columns wide. */
+import { findingRank } from '../format/finding-order.ts';
 import type { Finding, Placement } from '../format/placement.ts';
 import type { Side } from '../geometry/side.ts';
 import { counted, um } from './numbers.ts';
@@ -111,11 +112,10 @@ function arcLines({ rails, cells }: Placement): string[] {
 /** The gravest findings that stand, and every one that is waived with its reason. */
 function findingLines(findings: readonly Finding[]): string[] {
   if (findings.length === 0) return ['no findings'];
-  const rank = { error: 0, warning: 1, note: 2 } as const;
   const waived = findings.filter((finding) => finding.waived !== undefined);
   const standing = findings
     .filter((finding) => finding.waived === undefined)
-    .toSorted((a, b) => rank[a.severity] - rank[b.severity]);
+    .toSorted((a, b) => findingRank(a) - findingRank(b));
   const rest = standing.length - MOST.findings;
   return [
     ...folded(`findings: ${findingsText(findings)}`),

@@ -19,11 +19,7 @@ const readFile = (path: string): Outcome<string> =>
   existsSync(path) ? found(readFileSync(path, 'utf8')) : failed({ code: 'no-file', message: `no ${path}` });
 
 function ringOf(name: string): Ring {
-  const outcome = readRing(
-    readFile,
-    `fixtures/${name}/ring.yaml`,
-    allRules.map((rule) => rule.name),
-  );
+  const outcome = readRing(readFile, `fixtures/${name}/ring.yaml`, allRules);
   if (!outcome.ok) throw new Error(outcome.problems.map((p) => p.message).join('\n'));
   return outcome.value;
 }

@@ -26,11 +26,7 @@ const readFile = (path: string): Outcome<string> =>
   existsSync(path) ? found(readFileSync(path, 'utf8')) : failed({ code: 'no-file', message: `no ${path}` });
 
 function demonstration(name: string): Placement {
-  const ring = readRing(
-    readFile,
-    `fixtures/${name}/ring.yaml`,
-    allRules.map((rule) => rule.name),
-  );
+  const ring = readRing(readFile, `fixtures/${name}/ring.yaml`, allRules);
   const outcome = ring.ok ? lay(ring.value) : ring;
   if (!outcome.ok) throw new Error(outcome.problems.map((p) => p.message).join('\n'));
   return outcome.value;

@@ -189,6 +189,9 @@ describe('a pad that feeds no lane', () => {
     expect(plain.map((f) => [f.rule, f.severity])).toEqual([['signal-net', 'error']]);
     const waivers = [{ rule: 'signal-net', items: ['x'], reason: 'a strap to ground' }];
     const waived = findingsOf(ring(cells, 'inline', { left }, { waivers }));
-    expect(waived.map((f) => [f.rule, f.waived])).toEqual([['signal-net', 'a strap to ground']]);
+    expect(waived.map((f) => [f.rule, f.waived])).toEqual([
+      ['signal-net', 'a strap to ground'],
+      ['waiver-used', undefined],
+    ]);
   });
 });

@@ -15,9 +15,40 @@ const broken = (more: Partial<Rules>): Placement => ({
 });
 
 describe('severities', () => {
-  it('takes the severity that the rules set', () => {
-    const findings = judge(broken({ severities: { 'corner-clearance': 'note' } }));
-    expect(findings.map((f) => [f.rule, f.severity])).toEqual(Array(4).fill(['corner-clearance', 'note']));
+  /** The placement by hand with a summary that counts a filler too many. */
+  const miscounted = (severities: Rules['severities']): Placement => ({
+    ...HAND_BUILT,
+    summary: { ...HAND_BUILT.summary, roles: { ...HAND_BUILT.summary.roles, filler: 9 } },
+    rules: { ...HAND_BUILT.rules, severities },
+  });
+
+  it.each(['error', 'note'] as const)(
+    'takes a warning for the %s that the rules make of it, and tells so',
+    (set) => {
+      const findings = judge(miscounted({ summary: set }));
+      expect(findings.map((f) => [f.rule, f.severity, f.items])).toEqual([
+        ['summary', set, ['filler']],
+        ['severity-set', 'note', ['summary']],
+      ]);
+      expect(findings[1]?.message).toBe(
+        `rule "summary", of itself a warning, counts as ${set === 'error' ? 'an error' : 'a note'} in this ring`,
+      );
+    },
+  );
+
+  it('says nothing of a severity that the rule has of itself', () => {
+    expect(judge(miscounted({ summary: 'warning' })).map((f) => f.rule)).toEqual(['summary']);
+  });
+
+  it('leaves an error an error, whatever the rules make of it, and finds the attempt', () => {
+    for (const set of ['warning', 'note'] as const) {
+      const findings = judge(broken({ severities: { 'corner-clearance': set, 'severity-lowered': set } }));
+      expect(findings.map((f) => [f.rule, f.severity])).toEqual([
+        ...Array(4).fill(['corner-clearance', 'error']),
+        ['severity-lowered', 'error'],
+        ['severity-lowered', 'error'],
+      ]);
+    }
   });
 
   it('finds a severity for a rule that there is not', () => {
@@ -49,7 +80,18 @@ describe('waivers', () => {
       ['VSS', 'error', undefined],
       ['A', 'error', 'agreed with the assembly house'],
       ['B', 'error', 'agreed with the assembly house'],
+      ['corner-clearance', 'note', undefined],
     ]);
+    expect(findings.at(-1)?.message).toBe(
+      '2 findings of rule "corner-clearance" for "A", "B" are waived: agreed with the assembly house',
+    );
+  });
+
+  it('takes blanks for no reason', () => {
+    const blank = broken({ waivers: [{ ...waiver('A'), reason: ' \u200b - ' }] });
+    const findings = judge(blank);
+    expect(findings.filter((f) => f.waived !== undefined)).toEqual([]);
+    expect(findings.at(-1)).toMatchObject({ rule: 'waiver-idle', items: ['A'] });
   });
 
   it('waives a finding of two items only where it names both', () => {

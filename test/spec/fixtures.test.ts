@@ -66,11 +66,7 @@ const readFile = (path: string): Outcome<string> =>
   existsSync(path) ? found(readFileSync(path, 'utf8')) : failed({ code: 'no-file', message: `no ${path}` });
 
 function read(path: string): { readonly ring: Ring; readonly notes: readonly string[] } {
-  const outcome = readRing(
-    readFile,
-    path,
-    ruleList.map((rule) => rule.name),
-  );
+  const outcome = readRing(readFile, path, ruleList);
   if (!outcome.ok) throw new Error(outcome.problems.map(problemText).join('\n'));
   return { ring: outcome.value, notes: outcome.notes.map(problemText) };
 }

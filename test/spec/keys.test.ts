@@ -339,9 +339,9 @@ const TABLE: Readonly<Record<string, Change>> = {
   ...ELECTRICAL_KEYS,
   ...orderKeys(ENTRY),
   'severities.*': {
-    swap: [end('severities: {pad-pitch: note}')],
+    swap: [end('severities: {break-needless: note}')],
     read: (r) => [...r.severities],
-    becomes: [['pad-pitch', 'note']],
+    becomes: [['break-needless', 'note']],
   },
   ...Object.fromEntries(
     (

@@ -175,6 +175,16 @@ const MISTAKES: readonly Mistake[] = [
     [['17:14 unknown-rule', '`pad-pitch`']],
   ],
   [
+    'an error lowered for everything at once',
+    [[END, `severities: {pad-pitch: warning, break-needless: note}\n${END}`]],
+    [['17:14 severity-lowered', 'waivers: [{rule: pad-pitch, items: […], reason: …}]']],
+  ],
+  [
+    'a severity that a rule has of itself',
+    [[END, `severities: {break-needless: warning}\n${END}`]],
+    [['17:14 useless-key', 'leave it out']],
+  ],
+  [
     'a waiver of an unknown rule',
     [[END, `waivers: [{rule: needles-break, items: [x], reason: y}]\n${END}`]],
     [['17:12 unknown-rule', '`break-needless`']],

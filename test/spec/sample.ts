@@ -4,6 +4,7 @@ import type { Footprint, FootprintLane, Landing, Library, Role } from '../../src
 import { failed, found, type Outcome, type Problem } from '../../src/problems/problem.ts';
 import { parseRing } from '../../src/spec/parse.ts';
 import type { Ring } from '../../src/spec/ring.ts';
+import type { KnownRule } from '../../src/spec/rule-names.ts';
 
 export const um = (micrometres: number): Units => {
   const exact = exactUnits(micrometres);
@@ -112,7 +113,11 @@ export function libraryWith(...changed: readonly Footprint[]): Library {
 
 export { CELLS };
 
-export const RULES = ['break-needless', 'clamp-missing', 'pad-pitch'];
+export const RULES: readonly KnownRule[] = [
+  { name: 'break-needless', severity: 'warning' },
+  { name: 'clamp-missing', severity: 'error' },
+  { name: 'pad-pitch', severity: 'error' },
+];
 
 /** One section, all sides inline. */
 export const PLAIN_RING = `ring: sample

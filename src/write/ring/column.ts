@@ -198,7 +198,7 @@ function listFindings(column: Column, placement: Placement): void {
   for (const { number, finding } of all) {
     const left = rowsLeft(column) - (shown + 1 < all.length ? 1 : 0);
     if (left < 1) break;
-    const waived = finding.waived === undefined ? '' : ', waived';
+    const waived = finding.waived === undefined ? '' : `, waived (${finding.waived})`;
     const text = `${number} ${finding.severity}${waived}: ${finding.message}`;
     paragraph(column, text, Math.min(3, left), undefined, findingColour(finding));
     shown++;

@@ -1,4 +1,5 @@
 /** Findings at their place: a ringed spot there, and its number beside the ring, inside, where nothing else is. */
+import { findingRank } from '../../format/finding-order.ts';
 import type { Finding, Placement } from '../../format/placement.ts';
 import { SIDES, type Side } from '../../geometry/side.ts';
 import { add, group, lettering, type Pen, write } from '../canvas.ts';
@@ -17,14 +18,11 @@ export interface NumberedFinding {
   readonly finding: Finding;
 }
 
-const WEIGHT = { error: 0, warning: 1, note: 2 } as const;
-
 /** The findings that stand, gravest first, numbered for the drawing; waived ones come last. */
 export function numberedFindings(placement: Placement): readonly NumberedFinding[] {
-  const rank = ({ waived, severity }: Finding) => (waived === undefined ? WEIGHT[severity] : 3);
   return placement.findings
     .map((finding, i) => ({ finding, i }))
-    .sort((a, b) => rank(a.finding) - rank(b.finding) || a.i - b.i)
+    .sort((a, b) => findingRank(a.finding) - findingRank(b.finding) || a.i - b.i)
     .map(({ finding }, i) => ({ number: i + 1, finding }));
 }
 

@@ -243,6 +243,21 @@ export const FIELD_OPERATORS: readonly Operator[] = [
   operator('a severity for a rule that there is not', 'unknown-rule', (p) => {
     p.rules.severities['pad-pich'] = 'note';
   }),
+  operator('an error made a note for everything at once', 'severity-lowered', (p, dice) => {
+    const rule = dice.of(['pad-pitch', 'rail-short', 'pin-count', 'severity-lowered', 'crowded']);
+    p.rules.severities[rule ?? 'pad-pitch'] = dice.below(2) === 0 ? 'note' : 'warning';
+  }),
+  operator('a broken rule made a note', 'pad-pitch', (p) => {
+    p.rules.pads.pitch = Math.min(...pitches(p)) + p.units.grid;
+    p.rules.severities['pad-pitch'] = 'note';
+  }),
+  operator('a warning made a note', 'severity-set', (p) => {
+    p.rules.severities.summary = 'note';
+  }),
+  operator('a broken rule waived', 'waiver-used', (p) => {
+    p.rules.core.width = p.die.width;
+    p.rules.waivers.push({ rule: 'core-fits', items: ['core'], reason: 'known' });
+  }),
   operator('a waiver of a rule that there is not', 'unknown-rule', (p) => {
     p.rules.waivers.push({ rule: 'pad-pich', items: ['P1'], reason: 'a slip of the pen' });
   }),
