@@ -56,23 +56,21 @@ export interface PlacedSide {
 
 /** The sides of the ring in ring order, each with the corner cell after it. */
 export function placeCells(fit: Fit): readonly PlacedSide[] {
-  const names = new Set(SIDES.flatMap((side) => fit.plan.sides[side].map((cell) => cell.name)));
-  const counts = new Map<string, number>();
-  const named = (stem: string): string => {
-    let k = (counts.get(stem) ?? 0) + 1;
-    while (names.has(`${stem}-${k}`)) k++;
-    counts.set(stem, k);
-    return `${stem}-${k}`;
+  // Only names like those given here could be given twice.
+  const names = new Set<string>();
+  for (const side of SIDES)
+    for (const { name } of fit.plan.sides[side])
+      if (name.startsWith('filler-') || name.startsWith('corner-')) names.add(name);
+  let count = 0;
+  const nextFiller = (): string => {
+    do count++;
+    while (names.size > 0 && names.has(`filler-${count}`));
+    return `filler-${count}`;
   };
-  return SIDES.map((side) => placeSide(fit, side, named, names));
+  return SIDES.map((side) => placeSide(fit, side, nextFiller, names));
 }
 
-function placeSide(
-  fit: Fit,
-  side: Side,
-  named: (stem: string) => string,
-  names: ReadonlySet<string>,
-): PlacedSide {
+function placeSide(fit: Fit, side: Side, nextFiller: () => string, names: ReadonlySet<string>): PlacedSide {
   const { plan, rows, die } = fit;
   const length = sideLength(side, die);
   const start = cornerStart(plan.ring, rows, side);
@@ -108,7 +106,7 @@ function placeSide(
     if (until === s) return;
     for (const filler of fit.gaps[side][gap]?.fewest(until - s) ?? []) {
       filled += filler.width;
-      stand(named('filler'), standIn(plan.ring.library, filler, side), null, section);
+      stand(nextFiller(), standIn(plan.ring.library, filler, side), null, section);
     }
   };
   plan.sides[side].forEach((cell, i) => {

@@ -16,9 +16,9 @@ type Insets = Record<Side, number>;
 export function coreOf(fit: Fit, sides: readonly PlacedSide[]): Placement['core'] {
   const inner: Insets = { left: 0, bottom: 0, right: 0, top: 0 };
   for (const { side, cells } of sides) {
-    inner[side] = fit.rows[side].t0;
-    for (const { footprint } of cells)
-      inner[side] = Math.max(inner[side], fit.rows[side].t0 + footprint.setback + footprint.depth);
+    let deepest = 0;
+    for (const { footprint } of cells) deepest = Math.max(deepest, footprint.setback + footprint.depth);
+    inner[side] = fit.rows[side].t0 + deepest;
   }
   const across: Insets = { ...inner };
   const down: Insets = { ...inner };

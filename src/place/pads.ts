@@ -26,15 +26,16 @@ export const padsByNumber = (fit: Fit): readonly PlacedPad[] =>
 /** The pads of a side along s; of two at one place the outer one first. */
 function sidePads(fit: Fit, side: Side): readonly PlacedPad[] {
   const rows = fit.rows[side];
-  return padsInOrder(rows)
-    .map((pad) => ({
-      side,
-      pad,
-      cell: rows.cells[pad.cell]?.name ?? '',
-      s: units((fit.places[side][pad.cell] ?? 0) + pad.offset),
-    }))
-    .sort((a, b) => a.s - b.s || a.pad.t - b.pad.t);
+  const pads = padsInOrder(rows).map((pad) => ({
+    side,
+    pad,
+    cell: rows.cells[pad.cell]?.name ?? '',
+    s: units((fit.places[side][pad.cell] ?? 0) + pad.offset),
+  }));
+  return pads.every((b, i) => i === 0 || along(pads[i - 1] ?? b, b) <= 0) ? pads : pads.sort(along);
 }
+
+const along = (a: PlacedPad, b: PlacedPad): number => a.s - b.s || a.pad.t - b.pad.t;
 
 /** Pad 1 is the first or last of the start side, or of the next side that has any in the direction of counting. */
 function numberingOrder(ring: Ring, around: readonly PlacedPad[]): readonly PlacedPad[] {

@@ -4,7 +4,7 @@ import { FORMAT, type PlacedCell, type Placement, type Stem, VERSION } from '../
 import { SIDES, type Side } from '../geometry/side.ts';
 import { micrometres, PER_MICROMETRE } from '../geometry/units.ts';
 import type { Footprint } from '../library/footprint.ts';
-import { type PlacedSide, placeCells } from './cells.ts';
+import { type Placed, type PlacedSide, placeCells } from './cells.ts';
 import { coreOf } from './core.ts';
 import { footprintsOf, netsOf, rulesOf, sectionsOf } from './footprints.ts';
 import { packageOf } from './package.ts';
@@ -18,11 +18,14 @@ export function place(fit: Fit): Placement {
   const sides = placeCells(fit);
   const cells: PlacedCell[] = [];
   const used = new Set<Footprint>();
-  for (const side of sides)
-    for (const placed of [...side.cells, side.corner]) {
-      cells.push(placed.cell);
-      used.add(placed.footprint);
-    }
+  const take = (placed: Placed): void => {
+    cells.push(placed.cell);
+    used.add(placed.footprint);
+  };
+  for (const side of sides) {
+    side.cells.forEach(take);
+    take(side.corner);
+  }
   const pads = padsByNumber(fit);
   const bondPads = pads.map((pad, i) => bondPadOf(fit, pad, i + 1));
   const stems: Stem[] = [];
@@ -72,15 +75,19 @@ function summaryOf(
   pads: readonly PlacedPad[],
   core: Placement['core'],
 ): Placement['summary'] {
-  const roles: Partial<Record<PlacedCell['role'], number>> = {};
-  for (const side of sides)
-    for (const cell of [...side.cells, side.corner])
-      roles[cell.footprint.role] = (roles[cell.footprint.role] ?? 0) + 1;
+  const counts = new Map<PlacedCell['role'], number>();
+  const count = ({ footprint: { role } }: Placed): void => {
+    counts.set(role, (counts.get(role) ?? 0) + 1);
+  };
+  for (const { cells, corner } of sides) {
+    cells.forEach(count);
+    count(corner);
+  }
   const centres: Record<Side, number[]> = { left: [], bottom: [], right: [], top: [] };
   for (const pad of pads) centres[pad.side].push(pad.s);
   const pitches = SIDES.map((side) => ({ side, ...pitchesOf(centres[side]) }));
   return {
-    roles: Object.fromEntries(Object.entries(roles).sort(([a], [b]) => (a < b ? -1 : 1))),
+    roles: Object.fromEntries([...counts].sort(([a], [b]) => (a < b ? -1 : 1))),
     pitches,
     area: {
       die: areaOf(micrometres(fit.die.width), micrometres(fit.die.height)),
