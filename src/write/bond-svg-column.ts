@@ -6,7 +6,18 @@ import { dashOf } from './bond-svg-draw.ts';
 import { COLUMN } from './bond-svg-plan.ts';
 import { drawTable, roomFor, tableOf } from './bond-svg-table.ts';
 import { add, group, type Pen, SHEET } from './canvas.ts';
-import { type Column, heading, type Item, LINE_STEP, line, paragraph, SAMPLE, samples } from './column.ts';
+import {
+  type Column,
+  FINDING_SAMPLE,
+  FIRST_PAD_SAMPLE,
+  heading,
+  type Item,
+  LINE_STEP,
+  line,
+  paragraph,
+  SAMPLE,
+  samples,
+} from './column.ts';
 import { counted, mm, um } from './numbers.ts';
 import { FINGER, INK, PAPER, WIRE } from './palette.ts';
 import { findingColour, type NumberedFinding } from './ring/findings.ts';
@@ -122,34 +133,13 @@ function legend(diagram: Diagram, findings: readonly NumberedFinding[]): readonl
     ...(bonded.fingers.some(({ name }) => !bonds.has(name))
       ? [{ text: 'finger, no wire', sample: strip(PAPER) }]
       : []),
-    {
-      text: 'pad 1',
-      sample: (pen, x, y) =>
-        add(pen, 'path', { d: `M${mm(x - 1.3)} ${mm(y - 1.2)}h2.6l-1.3 2.4z`, fill: INK.text }),
-    },
+    FIRST_PAD_SAMPLE,
     {
       text: 'first finger',
       sample: (pen, x, y) =>
         add(pen, 'circle', { cx: x, cy: y, r: 1.3, fill: 'none', stroke: INK.text, 'stroke-width': 0.45 }),
     },
-    ...(findings.length === 0
-      ? []
-      : [
-          {
-            text: 'finding',
-            sample: (pen: Pen, x: number, y: number) => {
-              add(pen, 'circle', {
-                cx: x,
-                cy: y,
-                r: 1.4,
-                fill: 'none',
-                stroke: INK.alarm,
-                'stroke-width': 0.3,
-              });
-              add(pen, 'circle', { cx: x, cy: y, r: 0.4, fill: INK.alarm });
-            },
-          },
-        ]),
+    ...(findings.length === 0 ? [] : [FINDING_SAMPLE]),
   ];
 }
 

@@ -1,5 +1,6 @@
 /** The column at a sheet's edge: title, legend and lists, written from above downward. */
 import { add, lettering, type Pen, write } from './canvas.ts';
+import { mm } from './numbers.ts';
 import { INK } from './palette.ts';
 import { clean, ems, LEAST_SIZE, LINE_BOX, shorten, wrap } from './text.ts';
 
@@ -74,3 +75,17 @@ export function samples(column: Column, items: readonly Item[], across = 1): voi
 }
 
 export const widthOf = (text: string, size: number = LEAST_SIZE): number => ems(clean(text)) * size;
+
+/** How the legend shows a finding, and bond pad 1. */
+export const FINDING_SAMPLE: Item = {
+  text: 'finding',
+  sample: (pen, x, y) => {
+    add(pen, 'circle', { cx: x, cy: y, r: 1.4, fill: 'none', stroke: INK.alarm, 'stroke-width': 0.3 });
+    add(pen, 'circle', { cx: x, cy: y, r: 0.4, fill: INK.alarm });
+  },
+};
+export const FIRST_PAD_SAMPLE: Item = {
+  text: 'pad 1',
+  sample: (pen, x, y) =>
+    add(pen, 'path', { d: `M${mm(x - 1.3)} ${mm(y - 1.2)}h2.6l-1.3 2.4z`, fill: INK.text }),
+};

@@ -3,67 +3,16 @@
  * overlap by areas of unions, spacing by growth with square corners, gaps by counting outlines. It shares nothing with
  * placer or checker.
  */
-import {
-  areaPaths,
-  EndType,
-  FillRule,
-  inflatePaths,
-  intersect,
-  JoinType,
-  type Paths64,
-  union,
-} from 'clipper2-ts';
+import { areaPaths, FillRule, intersect, type Paths64, union } from 'clipper2-ts';
 import type { Placement } from '../../src/format/placement.ts';
-
-/** Library units a micrometre: every length in these tests is a multiple of 0.025 um. */
-const SCALE = 40;
-
-interface Box {
-  readonly x: number;
-  readonly y: number;
-  readonly width: number;
-  readonly height: number;
-}
-
-const path = (box: Box): Paths64[number] => {
-  const at = (v: number): number => Math.round(v * SCALE);
-  const [x0, y0, x1, y1] = [at(box.x), at(box.y), at(box.x + box.width), at(box.y + box.height)];
-  return [
-    { x: x0, y: y0 },
-    { x: x1, y: y0 },
-    { x: x1, y: y1 },
-    { x: x0, y: y1 },
-  ];
-};
-
-const grown = (box: Box, by: number): Paths64 =>
-  by === 0 ? [path(box)] : inflatePaths([path(box)], by * SCALE, JoinType.Miter, EndType.Polygon);
-
-const area = (paths: Paths64): number => Math.abs(areaPaths(paths));
-
-/** Whether boxes, each grown by half a spacing, cover no place twice. */
-function apart(boxes: readonly Box[], spacing: number): boolean {
-  const all = boxes.flatMap((box) => grown(box, spacing / 2));
-  return (
-    all.length === 0 || area(union(all, FillRule.NonZero)) === all.reduce((sum, p) => sum + area([p]), 0)
-  );
-}
+import { apart, area, type Box, centred, grown, path } from '../helpers/polygon-shapes.ts';
 
 const overlap = (a: Paths64, b: Paths64): boolean =>
   a.length > 0 && b.length > 0 && area(intersect(a, b, FillRule.NonZero)) > 0;
 
-const metal = (pad: Placement['bondPads'][number]): Box => ({
-  x: pad.x - pad.width / 2,
-  y: pad.y - pad.height / 2,
-  width: pad.width,
-  height: pad.height,
-});
+const metal = (pad: Placement['bondPads'][number]): Box => centred(pad, pad);
 
-const opening = (pad: Placement['bondPads'][number]): Box => ({
-  x: pad.x - pad.opening.width / 2,
-  y: pad.y - pad.opening.height / 2,
-  ...pad.opening,
-});
+const opening = (pad: Placement['bondPads'][number]): Box => centred(pad, pad.opening);
 
 const SIDES = ['left', 'bottom', 'right', 'top'] as const;
 

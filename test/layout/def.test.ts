@@ -9,7 +9,7 @@ import { describe, expect, it } from 'vitest';
 import type { Placement } from '../../src/format/placement.ts';
 import { type DefSettings, def } from '../../src/write/layout/def.ts';
 import { compare, readBack } from './def-reader.ts';
-import { anyPlacement, sample } from './sample.ts';
+import { anyPlacement, handWorkedCell, sample } from './sample.ts';
 
 const written = (placement: Placement, settings: DefSettings = {}): string => {
   const outcome = def(placement, settings);
@@ -57,30 +57,7 @@ describe('DEF read back by the standard', () => {
 
   /** Ring-model section 1: 75 x 350, mirrored, right side of a die 3000 wide, t 50 to 400, s 1000 to 1075. */
   it('calls the hand-worked cell FE at its lower-left corner', () => {
-    const base = sample();
-    const [io] = base.footprints;
-    const [cell] = base.cells;
-    if (!io || !cell) throw new Error('the sample is empty');
-    const placement: Placement = {
-      ...base,
-      die: { width: 3000, height: 3000 },
-      footprints: [{ ...io, width: 75, height: 350 }],
-      cells: [
-        {
-          ...cell,
-          name: 'sda',
-          side: 'right',
-          x: 2600,
-          y: 1000,
-          width: 350,
-          height: 75,
-          rotation: 90,
-          mirrored: true,
-          origin: { x: 2950, y: 1075 },
-        },
-      ],
-    };
-    expect(written(placement)).toContain('\n- io_sda io + FIXED ( 2600000 1000000 ) FE ;\n');
+    expect(written(handWorkedCell())).toContain('\n- io_sda io + FIXED ( 2600000 1000000 ) FE ;\n');
   });
 
   it('gives a pad the named layer, and without layer and stem no shape', () => {

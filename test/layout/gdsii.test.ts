@@ -19,7 +19,7 @@ import type { LayerMap } from '../../src/write/layout/layers.ts';
 import { real } from '../../src/write/layout/stream.ts';
 import { byPlacement, compare, LAYERS, readBack } from './gdsii-reader.ts';
 import { run, tool } from './outside.ts';
-import { anyPlacement, sample } from './sample.ts';
+import { anyPlacement, handWorkedCell, sample } from './sample.ts';
 
 const written = (placement: Placement, layers: LayerMap = LAYERS): Uint8Array => {
   const outcome = gdsii(placement, layers);
@@ -64,32 +64,7 @@ describe('GDSII read back with npm gdsii', () => {
 
   /** Ring-model section 1: 75 x 350, mirrored, right side of a die 3000 wide, t 50 to 400, s 1000 to 1075. */
   it('places the hand-worked cell', () => {
-    const base = sample();
-    const [io] = base.footprints;
-    const [cell] = base.cells;
-    if (!io || !cell) throw new Error('the sample is empty');
-    const placement: Placement = {
-      ...base,
-      die: { width: 3000, height: 3000 },
-      footprints: [{ ...io, width: 75, height: 350 }],
-      cells: [
-        {
-          ...cell,
-          side: 'right',
-          x: 2600,
-          y: 1000,
-          width: 350,
-          height: 75,
-          rotation: 90,
-          mirrored: true,
-          origin: { x: 2950, y: 1075 },
-        },
-      ],
-      bondPads: [],
-      stems: [],
-      rails: [],
-      coreStrips: [],
-    };
+    const placement: Placement = { ...handWorkedCell(), bondPads: [], stems: [], rails: [], coreStrips: [] };
     const read = readBack(written(placement));
     compare(placement, read, 1000);
     expect(read.references).toEqual([

@@ -268,6 +268,33 @@ function assembled(parts: Parts): Placement {
   };
 }
 
+/** Ring-model section 1: a 75 x 350 cell, mirrored, right side of a die 3000 wide, t 50 to 400, s 1000 to 1075. */
+export function handWorkedCell(): Placement {
+  const base = sample();
+  const [io] = base.footprints;
+  const [cell] = base.cells;
+  if (!io || !cell) throw new Error('the sample is empty');
+  return {
+    ...base,
+    die: { width: 3000, height: 3000 },
+    footprints: [{ ...io, width: 75, height: 350 }],
+    cells: [
+      {
+        ...cell,
+        name: 'sda',
+        side: 'right',
+        x: 2600,
+        y: 1000,
+        width: 350,
+        height: 75,
+        rotation: 90,
+        mirrored: true,
+        origin: { x: 2950, y: 1075 },
+      },
+    ],
+  };
+}
+
 const NASTY = [
   'a b',
   'x/y',

@@ -1,7 +1,18 @@
 /** The right column of the ring's sheet: legend, arcs, findings, scale and title block. */
 import type { Placement } from '../../format/placement.ts';
 import { add, group, type Pen, SHEET } from '../canvas.ts';
-import { type Column, heading, type Item, LINE_STEP, line, paragraph, SAMPLE, samples } from '../column.ts';
+import {
+  type Column,
+  FINDING_SAMPLE,
+  FIRST_PAD_SAMPLE,
+  heading,
+  type Item,
+  LINE_STEP,
+  line,
+  paragraph,
+  SAMPLE,
+  samples,
+} from '../column.ts';
 import { counted, mm, um } from '../numbers.ts';
 import { CELL, INK, PAD, PAPER } from '../palette.ts';
 import { inSentence } from '../text.ts';
@@ -105,11 +116,7 @@ function padKinds(placement: Placement): Item[] {
 /** The signs that are no shape of their own kind. */
 function signs(placement: Placement): Item[] {
   return [
-    {
-      text: 'pad 1',
-      sample: (pen, x, y) =>
-        add(pen, 'path', { d: `M${mm(x - 1.3)} ${mm(y - 1.2)}h2.6l-1.3 2.4z`, fill: INK.text }),
-    },
+    FIRST_PAD_SAMPLE,
     {
       text: 'drawing origin',
       sample: (pen, x, y) => {
@@ -117,24 +124,7 @@ function signs(placement: Placement): Item[] {
         add(pen, 'path', { d: `M${mm(x - 4)} ${mm(y + 1.55)}v-1.8l1.8 1.8z`, fill: INK.quiet });
       },
     },
-    ...(placement.findings.some(({ x }) => x !== undefined)
-      ? [
-          {
-            text: 'finding',
-            sample: (pen: Pen, x: number, y: number) => {
-              add(pen, 'circle', {
-                cx: x,
-                cy: y,
-                r: 1.4,
-                fill: 'none',
-                stroke: INK.alarm,
-                'stroke-width': 0.3,
-              });
-              add(pen, 'circle', { cx: x, cy: y, r: 0.4, fill: INK.alarm });
-            },
-          },
-        ]
-      : []),
+    ...(placement.findings.some(({ x }) => x !== undefined) ? [FINDING_SAMPLE] : []),
   ];
 }
 
