@@ -9,6 +9,7 @@ import { EXACTNESS_RULES } from './rules/exactness.ts';
 import { FOOTPRINT_RULES } from './rules/footprints.ts';
 import { LISTED_PIN_RULES } from './rules/listed-pins.ts';
 import { LISTED_RAIL_RULES } from './rules/listed-rails.ts';
+import { NAME_SIGN_RULES } from './rules/name-signs.ts';
 import { NAME_RULES } from './rules/names.ts';
 import { NEIGHBOUR_RULES } from './rules/neighbours.ts';
 import { NUMBERING_RULES } from './rules/numbering.ts';
@@ -71,6 +72,7 @@ const META_RULES: readonly Rule[] = [
 /** Every rule: its stable name, its severity unless set otherwise, what it protects and how to mend it. */
 export const ruleList: readonly Rule[] = [
   ...NAME_RULES,
+  ...NAME_SIGN_RULES,
   ...EXACTNESS_RULES,
   ...FOOTPRINT_RULES,
   ...CELL_RULES,

@@ -19,7 +19,7 @@ export function names(list: readonly string[]): string {
 /** A message as one readable line: signs that cannot be seen, or that turn the line around, are written out. */
 export const readable = (message: string): string =>
   message.replace(
-    /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Cs}]/gu,
+    /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Cs}\p{Default_Ignorable_Code_Point}\u2800]/gu,
     (sign) => `\\u{${sign.codePointAt(0)?.toString(16)}}`,
   );
 

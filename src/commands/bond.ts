@@ -1,7 +1,9 @@
 /** `ringwright bond`: the wires to the package judged, the bond diagram written, and pins to exchange proposed. */
+
 import type { Suggestion } from '../bond/suggest.ts';
 import type { Finding, Placement } from '../format/placement.ts';
 import type { Problem } from '../problems/problem.ts';
+import { jsonText, writtenOut } from '../problems/unseen.ts';
 import type { Ring } from '../spec/ring.ts';
 import { counted, type Declare, findingsText, problemsText, type Result, refused } from './command.ts';
 
@@ -47,13 +49,13 @@ export async function bond(path: string, options: BondOptions): Promise<Result> 
   const status = findings.some(stands) ? 1 : 0;
   if (json) {
     const report = { status, ring: placement.ring, wires: placement.summary.wires, findings, ...proposal };
-    return { status, out: `${JSON.stringify(report, null, 2)}\n`, err: '' };
+    return { status, out: `${jsonText(report)}\n`, err: '' };
   }
   const { wireLines } = await import('../write/wires-text.ts');
   const lines = wireLines(placement)
     .map((line) => `${line}\n`)
     .join('');
-  const verdict = `${placement.ring}: ${counted(findings.length, 'finding')} on wires\n`;
+  const verdict = `${writtenOut(placement.ring)}: ${counted(findings.length, 'finding')} on wires\n`;
   const proposed = proposal === undefined ? '' : proposalText(proposal);
   return {
     status,

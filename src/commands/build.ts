@@ -1,7 +1,9 @@
 /** `ringwright build`: lay a ring and write its files. */
+
 import { join } from 'node:path';
 import type { Placement } from '../format/placement.ts';
 import { found, type Outcome } from '../problems/problem.ts';
+import { jsonText } from '../problems/unseen.ts';
 import {
   counted,
   type Declare,
@@ -82,7 +84,7 @@ export async function build(path: string, options: BuildOptions): Promise<Result
       ...(ports.value.data === null ? {} : { ports: ports.value.data }),
       notes: told,
     };
-    return { status, out: `${JSON.stringify(report, null, 2)}\n`, err: '' };
+    return { status, out: `${jsonText(report)}\n`, err: '' };
   }
   const wrote = `wrote ${counted(files.size, 'file')} to ${folder}\n`;
   return {

@@ -1,4 +1,5 @@
 /** `ringwright cells`: a cell file proposed from LEF, with what LEF leaves open marked for the user. */
+import { jsonText } from '../problems/unseen.ts';
 import { type Declare, problemsText, type Result, refused } from './command.ts';
 
 export const declareCells: Declare = (program, run) => {
@@ -38,7 +39,7 @@ export async function cells(
     const written = writeNew(options.output, yaml);
     if (!written.ok) return refused(2, written.problems, json);
   }
-  if (json) return { status: 0, out: `${JSON.stringify({ yaml, open }, null, 2)}\n`, err: '' };
+  if (json) return { status: 0, out: `${jsonText({ yaml, open })}\n`, err: '' };
   const points = `${open.length} points are open; each is marked in the cell file\n`;
   return { status: 0, out: options.output === undefined ? yaml : '', err: notes + points };
 }

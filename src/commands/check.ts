@@ -1,5 +1,7 @@
 /** `ringwright check`: findings only, of a description or of a placement file that may have been edited since. */
+
 import type { Placement } from '../format/placement.ts';
+import { jsonText, writtenOut } from '../problems/unseen.ts';
 import { counted, type Declare, findingsText, problemsText, type Result, refused } from './command.ts';
 
 export interface CheckOptions {
@@ -53,13 +55,13 @@ async function judged(placement: Placement, notes: string, json: boolean): Promi
   if (json)
     return {
       status,
-      out: `${JSON.stringify({ status, ring: placement.ring, findings }, null, 2)}\n`,
+      out: `${jsonText({ status, ring: placement.ring, findings })}\n`,
       err: '',
     };
   const verdict = status === 0 ? 'sound' : 'not sound';
   return {
     status,
-    out: `${findingsText(findings)}${placement.ring}: ${verdict}, ${counted(findings.length, 'finding')}\n`,
+    out: `${findingsText(findings)}${writtenOut(placement.ring)}: ${verdict}, ${counted(findings.length, 'finding')}\n`,
     err: notes,
   };
 }
@@ -67,7 +69,7 @@ async function judged(placement: Placement, notes: string, json: boolean): Promi
 async function rules(json: boolean): Promise<Result> {
   const { allRules } = await import('../run.ts');
   const plain = allRules.map(({ name, severity, protects, mend }) => ({ name, severity, protects, mend }));
-  if (json) return { status: 0, out: `${JSON.stringify(plain, null, 2)}\n`, err: '' };
+  if (json) return { status: 0, out: `${jsonText(plain)}\n`, err: '' };
   const text = plain
     .map((r) => `${r.name} (${r.severity})\n    ${r.protects}\n    Mend: ${r.mend}\n`)
     .join('');

@@ -1,4 +1,5 @@
 /** `ringwright diff`: two placement files against each other. */
+import { jsonText } from '../problems/unseen.ts';
 import { type Declare, type Result, refused } from './command.ts';
 
 export interface DiffOptions {
@@ -49,7 +50,7 @@ export async function diff(before: string, now: string, options: DiffOptions): P
     if (!written.ok) return refused(2, written.problems, json);
     wrote = `wrote ${options.output}\n`;
   }
-  if (json) return { status, out: `${JSON.stringify({ status, ...found }, null, 2)}\n`, err: '' };
+  if (json) return { status, out: `${jsonText({ status, ...found })}\n`, err: '' };
   const { differenceText } = await import('../compare/text.ts');
   return { status, out: `${differenceText(found)}${wrote}`, err: '' };
 }

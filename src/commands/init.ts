@@ -1,7 +1,9 @@
 /** `ringwright init`: a starter ring that builds as it is. */
+
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { jsonText } from '../problems/unseen.ts';
 import { type Declare, type Result, refused } from './command.ts';
 
 const STARTER = ['ring.yaml', 'cells.yaml'] as const;
@@ -39,8 +41,7 @@ export async function init(folder: string, options: { json?: boolean }): Promise
     paths.push(path);
   }
   const next = `ringwright build ${join(folder, 'ring.yaml')}`;
-  if (json)
-    return { status: 0, out: `${JSON.stringify({ status: 0, files: paths, next }, null, 2)}\n`, err: '' };
+  if (json) return { status: 0, out: `${jsonText({ status: 0, files: paths, next })}\n`, err: '' };
   return { status: 0, out: `wrote ${paths.join(' and ')}\nnext: ${next}\n`, err: '' };
 }
 

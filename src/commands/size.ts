@@ -3,6 +3,7 @@
 import type { Die } from '../fit/die.ts';
 import type { Units } from '../geometry/units.ts';
 import type { Outcome } from '../problems/problem.ts';
+import { jsonText } from '../problems/unseen.ts';
 import { type Declare, problemsText, type Result, refused } from './command.ts';
 
 export interface SizeOptions {
@@ -59,7 +60,7 @@ export async function size(path: string, options: SizeOptions): Promise<Result> 
   }
   const held = sizes.given === null || sizes.given.styles.some((style) => style.problems.length === 0);
   const status = held ? 0 : 1;
-  if (json) return { status, out: `${JSON.stringify({ status, ...sizes }, null, 2)}\n`, err: '' };
+  if (json) return { status, out: `${jsonText({ status, ...sizes })}\n`, err: '' };
   const { sizesText } = await import('../size/text.ts');
   return { status, out: `${sizesText(sizes)}${wrote}`, err: problemsText(described.notes) };
 }

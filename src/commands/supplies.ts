@@ -1,5 +1,7 @@
 /** `ringwright supplies`: how many supplies, where, and whether rails, wires and discharge paths carry what they must. */
+
 import type { Finding, Placement } from '../format/placement.ts';
+import { jsonText, writtenOut } from '../problems/unseen.ts';
 import { counted, type Declare, findingsText, problemsText, type Result, refused } from './command.ts';
 
 export interface SuppliesOptions {
@@ -48,8 +50,8 @@ async function told(placement: Placement, notes: string, json: boolean): Promise
   if (json) {
     const { ring, summary } = placement;
     const report = { status, ring, electrical: summary.electrical ?? null, findings };
-    return { status, out: `${JSON.stringify(report, null, 2)}\n`, err: '' };
+    return { status, out: `${jsonText(report)}\n`, err: '' };
   }
-  const verdict = `${placement.ring}: ${counted(findings.length, 'finding')}\n`;
+  const verdict = `${writtenOut(placement.ring)}: ${counted(findings.length, 'finding')}\n`;
   return { status, out: `${suppliesText(placement)}\n${findingsText(findings)}${verdict}`, err: notes };
 }

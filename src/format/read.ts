@@ -4,6 +4,7 @@
  */
 import type { z } from 'zod';
 import { failed, found, type Outcome, type Place, type Problem } from '../problems/problem.ts';
+import { writtenOut } from '../problems/unseen.ts';
 import { acceptorOf } from './accept.ts';
 import { type Fault, faultIn, offsetsOf, type Step } from './json-place.ts';
 import { FORMAT, type Placement, placementSchema, VERSION } from './placement.ts';
@@ -188,10 +189,7 @@ function shown(value: unknown): string {
   if (value === undefined) return 'missing';
   if (typeof value !== 'string') return typeof value === 'object' ? kindOf(value) : String(value);
   const short = value.length > 60 ? `${value.slice(0, 60)}…` : value;
-  return JSON.stringify(short).replace(
-    /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Cs}]/gu,
-    (sign) => `\\u{${sign.codePointAt(0)?.toString(16)}}`,
-  );
+  return writtenOut(JSON.stringify(short));
 }
 
 const placeOfField = (text: string, file: string, name: string): Place =>

@@ -5,9 +5,10 @@
 import { z } from 'zod';
 import { SIDES } from '../geometry/side.ts';
 import { length, positiveLength } from '../source/length.ts';
+import { name } from '../source/name.ts';
 import { ROLES } from './footprint.ts';
 
-const NAME = z.string().min(1).max(200);
+const NAME = name();
 
 const about = <S extends z.ZodType>(schema: S, text: string): S => schema.describe(text) as S;
 

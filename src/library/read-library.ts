@@ -5,6 +5,7 @@ import { capped, LIMITS } from '../source/limits.ts';
 import type { Source } from '../source/source.ts';
 import { validate } from '../source/validate.ts';
 import { readYaml } from '../source/yaml.ts';
+import { checkAlikeNames } from './alike-names.ts';
 import { noteAssumptions } from './assumptions.ts';
 import { type Book, type Candidate, quoted } from './book.ts';
 import { type CellFile, cellFileSchema } from './cell-file.ts';
@@ -53,6 +54,7 @@ export function readLibrary(readFile: ReadFile, path: string): Outcome<Library> 
     settled.map((one) => [one.cell.name, footprintOf(book, one)] as const),
   );
   checkReferences(book, candidates, footprints);
+  checkAlikeNames(book, candidates, footprints);
   for (const lane of Object.keys(file.value.lanes ?? {}))
     if (![...footprints.values()].some(({ lanes }) => lanes.some((one) => one.lane === lane)))
       problems.push({

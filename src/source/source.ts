@@ -1,5 +1,7 @@
 /** What was read from a file that a person wrote: plain data, and where each piece of it stands. */
+
 import type { Place } from '../problems/problem.ts';
+import { writtenOut } from '../problems/unseen.ts';
 
 export type Path = readonly (string | number)[];
 
@@ -37,8 +39,5 @@ export function pathText(path: Path): string {
 export function shortText(text: string, most: number): string {
   const letters = Array.from(text.slice(0, 2 * most + 2));
   const cut = letters.length > most ? `${letters.slice(0, most).join('')}…` : letters.join('');
-  return cut.replace(
-    /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Cs}]/gu,
-    (sign) => `\\u{${sign.codePointAt(0)?.toString(16)}}`,
-  );
+  return writtenOut(cut);
 }

@@ -3,6 +3,7 @@ import { SIDES, type Side } from '../geometry/side.ts';
 import { exactUnits, micrometres, onStep, stepUp, type Units, units, ZERO } from '../geometry/units.ts';
 import type { Library } from '../library/footprint.ts';
 import type { Source } from '../source/source.ts';
+import { checkAlikeNames } from './alike-names.ts';
 import { cornerCell, namedCells } from './cells.ts';
 import { DEFAULTS } from './defaults.ts';
 import { resolveElectrical } from './electrical-resolve.ts';
@@ -65,6 +66,7 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
   const entries = SIDES.flatMap((side) => bySideEntries[side]);
   checkCarried(report, source, sections, entries, fillers);
   checkPinNames(report, entries);
+  checkAlikeNames(report, source, text, entries);
   if (sectionTexts === undefined || bondPads === undefined) return undefined;
 
   const toCell = bondPads.toCell ?? exact(DEFAULTS.bondPads.toCell);

@@ -9,13 +9,14 @@ import {
   passStatement,
   type Reading,
   restOfStatement,
+  takeName,
   wrong,
 } from './statements.ts';
 
 /** Reads on after the word LAYER, to its END. */
 export function readLayer(reading: Reading): LefLayer {
   const { words } = reading;
-  const name = words.take();
+  const name = takeName(reading, 'layer');
   let type = '';
   let width: Units | null = null;
   let thickness: Units | null = null;

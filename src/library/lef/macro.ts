@@ -14,6 +14,7 @@ import {
   type Reading,
   restOfStatement,
   STARTS,
+  takeName,
   wrong,
   wrongStatement,
 } from './statements.ts';
@@ -21,7 +22,7 @@ import {
 /** Reads on after the word MACRO, to its END. */
 export function readMacro(reading: Reading): LefMacro {
   const { words } = reading;
-  const name = words.take();
+  const name = takeName(reading, 'macro');
   const place = placeHere(reading);
   const pins: LefPin[] = [];
   let classes: readonly string[] = [];
@@ -105,7 +106,7 @@ function sizeOf(reading: Reading, [width, by, height]: readonly string[]): Exten
 /** Reads on after the word PIN, to its END. */
 function readPin(reading: Reading): LefPin {
   const { words } = reading;
-  const name = words.take();
+  const name = takeName(reading, 'pin');
   const place = placeHere(reading);
   const shapes: LefShape[] = [];
   let direction: LefPin['direction'] = 'INPUT';

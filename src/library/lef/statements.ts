@@ -1,6 +1,7 @@
 /** Reading LEF statement by statement, with what was wrong on the way. */
 import { type Units, units, ZERO } from '../../geometry/units.ts';
 import type { Place, Problem } from '../../problems/problem.ts';
+import { unseenIn } from '../../problems/unseen.ts';
 import { type Lines, linesOf } from '../../source/lines.ts';
 import { shortText } from '../../source/source.ts';
 import { type Words, wordsOf } from './words.ts';
@@ -58,6 +59,20 @@ function wrongAt(reading: Reading, offset: number, code: string, message: string
   }
   const place = reading.lines(offset);
   reading.problems.push({ code, message, ...(mend === undefined ? {} : { mend }), place });
+}
+
+/** The name that is taken next; a problem where it holds a sign that nobody can see. */
+export function takeName(reading: Reading, kind: string): string {
+  const name = reading.words.take();
+  const sign = unseenIn(name);
+  if (sign !== undefined)
+    wrong(
+      reading,
+      'wrong-form',
+      `the name of the ${kind} \`${shortText(name, 60)}\` holds the sign ${sign}, which cannot be seen or not be told from others`,
+      'write the name without it, at its `END` too',
+    );
+  return name;
 }
 
 export function note(reading: Reading, code: string, message: string): void {

@@ -278,6 +278,27 @@ export const FIELD_OPERATORS: readonly Operator[] = [
     side.style = 'over-circuit';
     return true;
   }),
+  operator('a name with a sign that cannot be seen', 'name-unseen', (p, dice) => {
+    const sign = dice.of(['\u200b', '\u202e', '\ud800', '\u2800', '\u00a0', '\u0007', '\u3164', '\u00ad']);
+    const named = dice.of([...p.cells, ...p.nets, ...p.sections, ...p.footprints, ...(p.pins ?? [])]);
+    if (named === undefined) return false;
+    named.name = `${named.name.slice(0, 1)}${sign}${named.name.slice(1)}`;
+    return true;
+  }),
+  operator('a net whose name looks like that of another', 'names-alike', (p, dice) => {
+    const net = dice.of(p.nets);
+    if (net === undefined) return false;
+    const wide = net.name.replaceAll(/[!-~]/g, (sign) => String.fromCodePoint(sign.charCodeAt(0) + 0xfee0));
+    if (wide === net.name) return false;
+    p.nets.push({ ...net, name: wide });
+    return true;
+  }),
+  operator('a cell whose name differs by a sign that cannot be seen', 'names-alike', (p, dice) => {
+    const [a, b] = [dice.of(p.cells), dice.of(p.cells)];
+    if (a === undefined || b === undefined || a === b) return false;
+    a.name = `${b.name}\u200d`;
+    return true;
+  }),
   operator('another format', 'reader: not-a-placement', (p) => {
     Reflect.set(p, 'format', 'something-else');
   }),
