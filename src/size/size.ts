@@ -29,7 +29,7 @@ export function sizeRing(described: Ring, options: SizeOptions = {}): Outcome<Si
   const exclusion = options.exclusion ?? EXCLUSION;
   const refused: { name: string; reasons: string[] }[] = [];
   const laid: Laid[] = [];
-  const problems: Problem[] = [];
+  const problems: StyleProblem[] = [];
   for (const choice of CHOICES) {
     const reasons = against(ring, choice);
     const styles = bySide(() => choice.style);
@@ -38,14 +38,14 @@ export function sizeRing(described: Ring, options: SizeOptions = {}): Outcome<Si
     else if (outcome.ok) laid.push(outcome.value);
     else {
       refused.push({ name: nameOf(choice), reasons: outcome.problems.map((p) => p.message) });
-      problems.push(...outcome.problems.map((p) => ({ ...p, message: `${nameOf(choice)}: ${p.message}` })));
+      problems.push(...outcome.problems.map((problem) => ({ problem, style: nameOf(choice) })));
     }
   }
   const own = asDescribed(ring, laid);
-  if (own !== null && !own.ok) problems.push(...own.problems);
+  if (own !== null && !own.ok) problems.push(...own.problems.map((problem) => ({ problem, style: null })));
   const all = [...(own?.ok === true ? [own.value] : []), ...laid];
   if (all.length === 0)
-    return failed(...(problems.length > 0 ? distinct(problems) : [noStyle(ring, refused)]));
+    return failed(...(problems.length > 0 ? byStyles(problems) : [noStyle(ring, refused)]));
   const mixes = ring.order === undefined ? mixesOf(ring, laid) : [];
   const further = furtherOf(ring);
   const everyStyle = [...all, ...mixes];
@@ -66,8 +66,29 @@ export function sizeRing(described: Ring, options: SizeOptions = {}): Outcome<Si
   });
 }
 
-const distinct = (problems: readonly Problem[]): readonly Problem[] =>
-  problems.filter((p, i) => problems.findIndex((q) => q.message === p.message) === i);
+/** What stands against a style; no style is the ring as it is described. */
+interface StyleProblem {
+  readonly problem: Problem;
+  readonly style: string | null;
+}
+
+/** Each problem once, with the styles that it stands against, unless it stands against all that have any. */
+function byStyles(list: readonly StyleProblem[]): readonly Problem[] {
+  const all = new Set(list.map(({ style }) => style));
+  const told = new Map<string, { readonly problem: Problem; readonly styles: Set<string | null> }>();
+  for (const { problem, style } of list) {
+    const key = JSON.stringify([problem.message, problem.mend, problem.place]);
+    const known = told.get(key) ?? { problem, styles: new Set() };
+    told.set(key, { ...known, styles: known.styles.add(style) });
+  }
+  return [...told.values()].map(({ problem, styles }) => {
+    const names = [...styles].flatMap((style) => style ?? []);
+    const everywhere = all.size > 1 && styles.size === all.size;
+    return everywhere || names.length === 0
+      ? problem
+      : { ...problem, message: `${names.join('; ')}: ${problem.message}` };
+  });
+}
 
 const noStyle = (ring: Ring, refused: readonly { name: string; reasons: readonly string[] }[]): Problem => ({
   code: 'no-style',

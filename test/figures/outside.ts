@@ -46,11 +46,14 @@ export function ngspice(circuit: readonly string[], control: readonly string[]):
 /** The solver. Its types describe its CommonJS form, its default export is the loader itself. */
 const highs = await (highsModule as unknown as typeof highsModule.default)();
 
-/** Solves a program in the LP format; the objective and the variables, or undefined where it is infeasible. */
+/**
+ * Solves a program in the LP format; the objective and the variables, or undefined where it is infeasible. Without its
+ * presolve, for with it highs 1.15.3 calls a worse solution of some programs optimal.
+ */
 export function solveProgram(
   text: string,
 ): { readonly objective: number; readonly value: (name: string) => number } | undefined {
-  const result = highs.solve(text, { output_flag: false, mip_rel_gap: 0, mip_abs_gap: 0 });
+  const result = highs.solve(text, { output_flag: false, presolve: 'off', mip_rel_gap: 0, mip_abs_gap: 0 });
   if (result.Status === 'Infeasible') return undefined;
   if (result.Status !== 'Optimal') throw new Error(`highs ended as ${result.Status}`);
   return {

@@ -6,11 +6,11 @@
 import { expect, it } from 'vitest';
 import { fillersProof, slackProof, type Tally, tallyText } from '../size/proofs.ts';
 
-const holds = (what: string, tally: Tally): void => {
-  console.info(tallyText(what, tally));
+const holds = (what: string, tally: Tally, unit: string): void => {
+  console.info(tallyText(what, tally, unit));
   expect(tally.differ).toEqual([]);
   expect(tally.greedyWorse).toBeGreaterThanOrEqual(500 / 3);
 };
 
-it('fewest fillers: 500 gaps', () => holds('fewest fillers', fillersProof(500, 400)));
-it('shared slack: 500 stretches', () => holds('shared slack', slackProof(500, 24)));
+it('fewest fillers: 500 gaps', () => holds('fewest fillers', fillersProof(500, 400), 'um'));
+it('shared slack: 500 stretches', () => holds('shared slack', slackProof(500, 60), 'cells'));

@@ -52,33 +52,35 @@ function relaxedLength(side: ModelSide): Um {
 /** All lengths up to one that a side fills, by trying every legal gap; the rules must be between neighbours. */
 function everyLength(side: ModelSide, legal: readonly boolean[], beyond: number, most: Um): ReadonlySet<Um> {
   // A state: where the last cell with a pad starts, where the last cell ends, and what the tails ask for.
-  let states = new Map<string, readonly [pad: Um, padCell: number, end: Um, reach: Um]>([
-    ['', [0, -1, side.start, 0]],
-  ]);
+  let states: readonly (readonly [pad: Um, end: Um, reach: Um])[] = [[0, side.start, 0]];
+  let padCell = -1;
   for (const [i, cell] of side.cells.entries()) {
-    const next: typeof states = new Map();
-    for (const [pad, padCell, end, reach] of states.values()) {
+    const next = new Map<number, readonly [Um, Um, Um]>();
+    const rules = side.apart.filter((rule) => rule.to === i && rule.from === padCell);
+    for (const [pad, end, reach] of states) {
       let need = Math.max(end + cell.gap, side.low[i] ?? 0);
-      for (const rule of side.apart)
-        if (rule.to === i && rule.from === padCell) need = Math.max(need, pad + rule.least);
-      const places = cell.at === null ? range(need, need + beyond) : cell.at >= need ? [cell.at] : [];
-      for (const at of places) {
+      for (const rule of rules) need = Math.max(need, pad + rule.least);
+      const last = cell.at ?? need + beyond;
+      for (let at = Math.max(need, cell.at ?? need); at <= last; at++) {
         if (legal[at - end] !== true) continue;
         const asked = Math.max(reach, at + (side.tail[i] ?? 0));
-        if (asked > most) continue;
-        const [own, ownCell] = cell.pads.length > 0 ? [at, i] : [pad, padCell];
-        const state = [own, ownCell, at + cell.width, asked] as const;
-        next.set(state.join(' '), state);
+        if (asked > most) break;
+        const state = [cell.pads.length > 0 ? at : pad, at + cell.width, asked] as const;
+        next.set((state[0] * SPAN + state[1]) * SPAN + asked, state);
       }
     }
-    states = next;
+    if (cell.pads.length > 0) padCell = i;
+    states = [...next.values()];
   }
   const lengths = new Set<Um>();
-  for (const [, , end, reach] of states.values())
+  for (const [, end, reach] of states)
     for (let length = Math.max(reach, end + side.end); length <= most; length++)
       if (legal[length - end - side.end] === true) lengths.add(length);
   return lengths;
 }
+
+/** No length of a proof's side reaches this. */
+const SPAN = 1 << 16;
 
 const range = (from: number, to: number): readonly number[] =>
   Array.from({ length: to - from + 1 }, (_, k) => from + k);
@@ -97,6 +99,9 @@ interface Column {
   readonly length: Um;
 }
 
+/** More than a stretch can get shorter by one more cell: its graded pitches then lie elsewhere. */
+const LAX = 100;
+
 /** The least larger extent, and the least smaller one with it; none larger than what is claimed is looked for. */
 export function leastCut(order: Order, claimed: Um): CutDie | undefined {
   const { rules, cells, cuttable, mayLie } = order;
@@ -106,17 +111,30 @@ export function leastCut(order: Order, claimed: Um): CutDie | undefined {
   const relaxed = (i: number, j: number): Um => relaxedLength(modelSide(rules, stretch(order, i, j)));
   const bound = (side: number, i: number, j: number): boolean =>
     Array.from({ length: j - i }, (_, c) => mayLie[(i + c) % n] ?? []).every((sides) => sides.includes(side));
-  let most = 0;
-  for (let i = 0; i < n; i++) {
-    let j = i + 1;
-    while (j < i + n && relaxed(i, j + 1) <= claimed) j++;
-    most = Math.max(most, j - i);
-  }
+  // From each cell the farthest end of a stretch that may fit; no graded corner saves a longer one as much as LAX.
+  const far = range(0, n - 1).map((i) => {
+    let most = i;
+    for (let j = i + 1; j <= i + n; j++) {
+      const length = relaxed(i, j);
+      if (length <= claimed) most = j;
+      // A fixed cell that a graded corner bars may do where that corner lies further on.
+      if (length > claimed + LAX && Number.isFinite(length)) break;
+    }
+    return most;
+  });
+  const farFrom = (i: number): number => (far[i % n] ?? 0) + i - (i % n);
+  /** How far three more stretches reach from a cell. */
+  const reached = range(0, n - 1).map((i) => {
+    let end = farFrom(i);
+    for (let k = 0; k < 2; k++) end = Math.max(...range(i, end).map(farFrom));
+    return end;
+  });
+  const closes = (i: number, j: number): boolean => (reached[j % n] ?? 0) + j - (j % n) >= i + n;
   const columns: Column[] = [];
   const anySide = mayLie.every((sides) => sides.length === 4) && cells.every((cell) => cell.at === null);
   for (let i = 0; i < n; i++)
-    for (let j = i + Math.max(1, n - 3 * most); j <= i + Math.min(n, most); j++) {
-      if (cuttable[i] !== true || cuttable[j % n] !== true) continue;
+    for (let j = i + 1; j <= (far[i] ?? i); j++) {
+      if (cuttable[i] !== true || cuttable[j % n] !== true || !closes(i, j)) continue;
       const own = stretch(order, i, j);
       if (selfConflict(rules, own)) continue;
       const side = modelSide(rules, own);

@@ -33,6 +33,8 @@ export interface Tally {
   /** Seeds on which program and mixed-integer program disagree. */
   readonly differ: readonly number[];
   readonly greedyWorse: number;
+  /** The smallest and the largest case: in pads, in micrometres of a gap, or in cells. */
+  readonly sizes: readonly [least: number, most: number];
   /** Milliseconds of all cases. */
   readonly ours: number;
   readonly theirs: number;
@@ -40,6 +42,7 @@ export interface Tally {
 
 /** One case: our answer and the milliseconds it took, whether the rule of thumb does worse, and the solver's answer. */
 interface Question {
+  readonly size: number;
   readonly ours: unknown;
   readonly took: number;
   readonly greedyWorse: boolean;
@@ -59,6 +62,7 @@ const LONGEST_GAP = 3000;
 function tally(count: number, ask: (seed: number) => Question | null): Tally {
   const differ: number[] = [];
   let [cases, greedyWorse, ours, theirs] = [0, 0, 0, 0];
+  let sizes: Tally['sizes'] = [Number.POSITIVE_INFINITY, 0];
   for (let seed = 0; cases < count; seed++) {
     const question = ask(seed);
     const easy = cases - greedyWorse;
@@ -69,13 +73,21 @@ function tally(count: number, ask: (seed: number) => Question | null): Tally {
     ours += question.took;
     if (JSON.stringify(truth) !== JSON.stringify(question.ours)) differ.push(seed);
     cases++;
+    sizes = [Math.min(sizes[0], question.size), Math.max(sizes[1], question.size)];
     if (question.greedyWorse) greedyWorse++;
   }
-  return { cases, differ, greedyWorse, ours, theirs };
+  return { cases, differ, greedyWorse, sizes, ours, theirs };
 }
 
-export const tallyText = (what: string, { cases, greedyWorse, ours, theirs }: Tally): string =>
-  `${what}: ${cases} cases, a rule of thumb worse on ${greedyWorse}; ${(ours / cases).toFixed(2)} ms ours, ${(theirs / cases).toFixed(0)} ms the solver, ratio ${(theirs / ours).toFixed(0)}`;
+export const tallyText = (
+  what: string,
+  { cases, greedyWorse, sizes, differ, ours, theirs }: Tally,
+  unit = 'pads',
+): string =>
+  `${what}: ${cases} cases of ${sizes[0]} to ${sizes[1]} ${unit}, ${differ.length} with other answers, a rule of thumb worse on ${greedyWorse}; ${(ours / cases).toFixed(2)} ms ours, ${(theirs / cases).toFixed(0)} ms the solver${unit === 'pads' ? ' (told our answer as a bound)' : ''}, ratio ${(theirs / ours).toFixed(0)}`;
+
+const padsOf = (cells: readonly ModelCell[]): number =>
+  cells.reduce((sum, cell) => sum + cell.pads.length, 0);
 
 const SIDE_STYLES: CaseOptions['styles'] = ['staggered', 'staggered', 'staggered', 'over-circuit', 'inline'];
 
@@ -127,6 +139,7 @@ export const leastSideProof = (count: number, most: number): Tally =>
     const side = modelSide(rules, cells);
     const greedy = greedyLength(side, legal, 0);
     return {
+      size: padsOf(cells),
       ours,
       // All four sides were measured.
       took: took / 4,
@@ -160,6 +173,7 @@ export const leastDieProof = (count: number, most: number): Tally =>
     const worse = (length: number | undefined, best: number): boolean =>
       length === undefined || length > best;
     return {
+      size: padsOf(cells),
       ours,
       took,
       greedyWorse: worse(greedy[0], ours[0]) || worse(greedy[1], ours[1]),
@@ -243,6 +257,7 @@ export const cutProof = (count: number, most: number): Tally =>
     const ours = extents(cut.value.fit.die);
     const greedy = quarters(free.ring, free.order);
     return {
+      size: padsOf(cells),
       ours,
       took,
       greedyWorse: greedy === null || greedy.larger > ours.larger || greedy.smaller > ours.smaller,
@@ -289,6 +304,7 @@ export const fillersProof = (count: number, most: number): Tally =>
     );
     const greedy = greedyFillers(gap, fillers);
     return {
+      size: gap,
       ours,
       took,
       greedyWorse: ours !== undefined && (greedy === undefined || greedy > ours),
@@ -307,6 +323,7 @@ export const slackProof = (count: number, most: number): Tally =>
     const ours = squaresOf(total, shares);
     const kept = shares.every((share, i) => share <= (caps[i] ?? total) && share >= (shares[i - 1] ?? 0));
     return {
+      size: cells,
       ours: kept ? ours : 'a cap is broken',
       took,
       greedyWorse: squaresOf(total, greedyShares(total, caps)) > ours,

@@ -328,10 +328,17 @@ describe('pins on no side', () => {
     const wide = lay(
       free(20, { core, dieWish: { width: um(3000), height: null, aspect: null, least: 'side' } }),
     );
-    // 2 (60 + 70 + 3 + 180 + 10) of ring where both sides have pads, 2 (60 + 180 + 10) where neither has.
-    expect(wide.ok ? [] : wide.problems.map((p) => p.code)).toEqual(['core-too-large']);
-    const [problem] = wide.ok ? [] : wide.problems;
-    expect(problem?.mend).toContain('relax the width of `die` to');
+    // 2 (60 + 180 + 10) of ring where no pads lie on the left and the right side, and the others hold all 20.
+    expect(wide.ok ? [] : wide.problems.map((p) => [p.code, p.message, p.mend])).toEqual([
+      [
+        'core-too-large',
+        'the core with its clearance and the ring needs a die width of 3500 um, and it is fixed at 3000 um: 500 um too small',
+        'relax the width of `die` to 3500 um or more, or make the core 500 um smaller in width',
+      ],
+    ]);
+    const laidAt = (width: number) =>
+      lay(free(20, { core, dieWish: { width: um(width), height: null, aspect: null, least: 'side' } })).ok;
+    expect([laidAt(3499.5), laidAt(3500)]).toEqual([false, true]);
     // In every style: 646, 810 and 500 of ring and clearance around 3000.
     const bound = sizeRing(
       worked({}, { core, dieWish: { width: um(3400), height: null, aspect: null, least: 'side' } }),
@@ -340,13 +347,39 @@ describe('pins on no side', () => {
       [
         ['inline', 3646, 246],
         ['staggered', 3810, 410],
-        ['over circuit, one row', 3500, 100],
-        ['over circuit, two rows', 3500, 100],
+        ['over circuit, one row; over circuit, two rows', 3500, 100],
       ].map(
         ([name, need, missing]) =>
           `${name}: the core with its clearance and the ring needs a die width of ${need} um, and it is fixed at 3400 um: ${missing} um too small`,
       ),
     );
+  });
+  it('that are bound to a side which a fixed extent is too short for: an error says how long it has to be', () => {
+    const wish = (width: number) => ({
+      width: um(width),
+      height: null,
+      aspect: null,
+      least: 'side' as const,
+    });
+    const bound = (i: number): readonly Side[] => (i < 10 ? ['bottom'] : SIDES);
+    const order = { cells: cells(20, bound), groups: [] };
+    // Ten pads in a row, no pads beside them: 2 (60 + 180) + 9 x 70 + 35, and 2 (60 + 70 + 3 + 180 + 10) + 100 of height.
+    const short = lay(free(20, { order, dieWish: wish(1000) }));
+    expect(short.ok ? [] : short.problems.map((p) => [p.code, p.message])).toEqual([
+      [
+        'die-too-small',
+        'no cut of the order into sides fits a die of width 1000 um: the width has to be 1145 um at the least (145 um more); the least die of all is 1145 um by 746 um',
+      ],
+    ]);
+    expect(lay(free(20, { order, dieWish: wish(1145) })).ok).toBe(true);
+  });
+  it('a problem of all styles is told once', () => {
+    const bound = (i: number): readonly Side[] =>
+      i === 0 ? ['left'] : i === 20 ? ['top'] : i === 40 ? ['bottom'] : SIDES;
+    const outcome = sizeRing(free(60, { order: { cells: cells(60, bound), groups: [] } }));
+    expect(outcome.ok ? [] : outcome.problems.map((p) => [p.code, p.message.slice(0, 24)])).toEqual([
+      ['sides-cannot-be-kept', 'counter-clockwise the si'],
+    ]);
   });
   it('a group whose sides are in the way of a given die is named', () => {
     const groups = [

@@ -3,7 +3,6 @@
  * meets across a corner asks for more, every chain that may still be better is laid in full.
  */
 import { SIDES, type Side } from '../../geometry/side.ts';
-import { units } from '../../geometry/units.ts';
 import { plan } from '../../plan/plan.ts';
 import { failed, found, type Outcome, type Problem } from '../../problems/problem.ts';
 import type { DieWish, Order, OrderedCell, OrderGroup } from '../../spec/order.ts';
@@ -15,6 +14,7 @@ import { bestCut, coresOf, widening } from './best.ts';
 import type { Cuts } from './chain.ts';
 import { bestOfEvery } from './every.ts';
 import { asksForExtent, misplacedProblem, noDieProblem, tooSmallProblems } from './explain.ts';
+import { type LeastExtent, leastExtent } from './extent.ts';
 import { type Form, type Forms, formsOf } from './forms.ts';
 import { type Lap, lapOf, withSides } from './lap.ts';
 
@@ -65,19 +65,14 @@ function whyNone(
     const free = { ...wish, width: null, height: null, aspect: null };
     const anywhere = least(free);
     if (anywhere !== null) {
-      const cores = ring.die === null ? (forms.list[0]?.form().cores ?? []) : [];
+      const extent = (axis: 'width' | 'height'): LeastExtent | null =>
+        ring.die === null && wish[axis] !== null ? leastExtent(ring, forms, axis) : null;
       return tooSmallProblems(ring, wish, {
         free: anywhere,
         withWidth: wish.width === null ? null : least({ ...free, width: wish.width }),
         withHeight: wish.height === null ? null : least({ ...free, height: wish.height }),
         groups: order.groups.filter((group) => doesWithout(ring, order, group, wish)),
-        core:
-          cores.length === 0
-            ? null
-            : {
-                width: units(Math.min(...cores.map((core) => core.width))),
-                height: units(Math.min(...cores.map((core) => core.height))),
-              },
+        extents: { width: extent('width'), height: extent('height') },
       });
     }
   }

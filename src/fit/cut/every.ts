@@ -60,12 +60,7 @@ export function bestOfEvery(every: Every): { readonly best: Best | null; readonl
       i - from + Math.min(ways[k].until[from] ?? 0, ways[k].runs.farthest(from, limits[k])),
     );
   };
-  const capacity = ([0, 1, 2, 3] as const).map((k) => {
-    let cells = 0;
-    for (let i = 0; i < count; i++) cells = Math.max(cells, farthest(k, i, i + count) - i);
-    return cells;
-  });
-  const after = [0, 1, 2, 3].map((k) => capacity.slice(k + 1).reduce((sum, cells) => sum + cells, 0));
+  const reached = reachOf(count, (k, i) => farthest(k, i, i + count));
 
   const follow = (first: number, cuts: readonly number[], width: number, height: number): void => {
     const close = first + count;
@@ -73,10 +68,8 @@ export function bestOfEvery(every: Every): { readonly best: Best | null; readonl
     const i = k === 0 ? first : (cuts[k - 1] ?? first);
     const side = k as 0 | 1 | 2 | 3;
     if (asked >= patience || done) return;
-    const ends =
-      k === 3 ? [close] : descending(farthest(side, i, close), Math.max(i, close - (after[k] ?? 0)));
-    for (const j of ends) {
-      if (cuttable[j % count] !== true) continue;
+    for (let j = k === 3 ? close : farthest(side, i, close); j >= (k === 3 ? close : i); j--) {
+      if (cuttable[j % count] !== true || reached(k + 1, j) < close) continue;
       const grow = (length: number): readonly [number, number] =>
         k % 2 === 0 ? [width, Math.max(height, length)] : [Math.max(width, length), height];
       const lower = bounded(side, i, j);
@@ -103,8 +96,30 @@ export function bestOfEvery(every: Every): { readonly best: Best | null; readonl
   return { best, complete: asked < patience };
 }
 
-function* descending(from: number, to: number): Generator<number> {
-  for (let j = from; j >= to; j--) yield j;
+/**
+ * How far the sides from the k-th on reach from each cell, at the most: a chain that cannot close any more is not
+ * followed. `farthest` is the end of what side k may hold from a cell on.
+ */
+function reachOf(
+  count: number,
+  farthest: (k: 0 | 1 | 2 | 3, i: number) => number,
+): (k: number, i: number) => number {
+  const after: Int32Array[] = [];
+  let next = Int32Array.from({ length: count }, (_, i) => i);
+  const from = (table: Int32Array, i: number): number => (table[i % count] ?? 0) + i - (i % count);
+  for (const k of [3, 2, 1] as const) {
+    const further = next;
+    next = Int32Array.from({ length: count }, (_, i) => {
+      let most = i;
+      for (let j = farthest(k, i); j >= i; j--) most = Math.max(most, from(further, j));
+      return most;
+    });
+    after[k] = next;
+  }
+  return (k, i) => {
+    const table = after[k];
+    return table === undefined ? i : from(table, i);
+  };
 }
 
 /** Extents with the smaller one raised as far as the aspect asks. */

@@ -6,6 +6,7 @@ import type { DieWish, Order, OrderGroup } from '../../spec/order.ts';
 import type { Ring } from '../../spec/ring.ts';
 import { type Die, wishOf } from '../die.ts';
 import type { Keeping } from './apart.ts';
+import type { LeastExtent } from './extent.ts';
 import type { Lap } from './lap.ts';
 
 const um = (length: number): string => `${micrometres(units(Math.ceil(length)))} um`;
@@ -41,17 +42,23 @@ export interface Instead {
   readonly withHeight: Die | null;
   /** Groups without which what was asked would do. */
   readonly groups: readonly OrderGroup[];
-  /** The least extents that the core asks for, where it is asked. */
-  readonly core: Die | null;
+  /** The least extents that any cut takes, of those that are fixed; null where it is not known. */
+  readonly extents: { readonly width: LeastExtent | null; readonly height: LeastExtent | null };
 }
 
 /** An order that can be cut, but not within the die that is asked for. */
 export function tooSmallProblems(ring: Ring, wish: DieWish, instead: Instead): readonly Problem[] {
   const problems: Problem[] = [];
+  const ways: string[] = [];
   for (const axis of ['width', 'height'] as const) {
     const asked = wish[axis];
-    const core = instead.core?.[axis] ?? 0;
-    if (asked === null || asked >= core) continue;
+    const extent = instead.extents[axis];
+    if (asked === null || extent === null || asked >= extent.length) continue;
+    const core = extent.length;
+    if (!extent.byCore) {
+      ways.push(`the ${axis} has to be ${um(core)} at the least (${um(core - asked)} more)`);
+      continue;
+    }
     problems.push({
       code: 'core-too-large',
       message: `the core with its clearance and the ring needs a die ${axis} of ${um(core)}, and it is fixed at ${um(asked)}: ${um(core - asked)} too small`,
@@ -61,7 +68,6 @@ export function tooSmallProblems(ring: Ring, wish: DieWish, instead: Instead): r
   }
   if (problems.length > 0) return problems;
   const { width, height } = wish;
-  const ways: string[] = [];
   const more = (need: Units, asked: Units | null): string =>
     asked === null ? '' : ` (${um(need - asked)} more)`;
   if (instead.withWidth !== null)

@@ -182,21 +182,34 @@ function common(a: Lattice, b: Lattice): number {
  * the best area known, nothing is to be gained, and with it nowhere nearer to the middle.
  */
 function leastArea(asked: Asked, low: Low, start: Die): Die {
-  const { chain, width, height, core } = asked;
-  const half = leastHalfPerimeter(chain);
+  const half = leastHalfPerimeter(asked.chain);
   const wide = frontFrom(asked, low, start, half);
   if (!wide.stopped) return wide.die;
+  const turnedStart = dieOf(wide.die.height, wide.die.width);
+  const high = frontFrom(turned(asked), { width: low.height, height: low.width }, turnedStart, half);
+  return dieOf(high.die.height, high.die.width);
+}
+
+/** The same question of the ring turned by a quarter. */
+export function turned(asked: Asked): Asked {
+  const { chain, width, height, core } = asked;
   const [left, bottom, right, top] = chain.ways;
-  const turned: Asked = {
+  return {
     ...asked,
     chain: { ...chain, ways: [bottom, right, top, left] },
     width: height,
     height: width,
     core: { width: core.height, height: core.width },
   };
-  const turnedStart = dieOf(wide.die.height, wide.die.width);
-  const high = frontFrom(turned, { width: low.height, height: low.width }, turnedStart, half);
-  return dieOf(high.die.height, high.die.width);
+}
+
+/** The least width that any height goes with; null where none does. */
+export function narrowest(asked: Asked): number | null {
+  const tall = latticeUp(asked.height, Math.max(asked.core.height, farthestNeed(asked)));
+  const passes = (width: number): boolean => holds(asked, width, tall);
+  const low = latticeUp(asked.width, asked.core.width);
+  const some = someLength(asked, low, 0, passes);
+  return some === null ? null : leastBetween(asked.width, low, some, passes);
 }
 
 /** The best die of the front from the widest on; `stopped` where the middle may hold no better one. */
