@@ -1,7 +1,8 @@
 /**
  * Legal gaps. A gap is legal when filler widths add up to it; a filler that may not stand alone needs at least
  * one ordinary filler in the same gap. The empty gap is legal, and two legal gaps make a legal one: the set is
- * closed under addition, which the packing of a side relies on.
+ * closed under addition, which the packing of a side relies on. Where pads overhang a gap it may be closed under the
+ * addition of fewer gaps (fillers-under.ts).
  */
 import { commonStep, type Units, units } from '../geometry/units.ts';
 import type { Footprint } from '../library/footprint.ts';
@@ -15,17 +16,19 @@ export interface FillerSet {
   readonly denseFrom: number;
   /** The narrowest ordinary filler: any gap may grow by it; null where there is none. */
   readonly smallest: Footprint | null;
+  /** Any legal gap stays legal when it grows by a legal gap of this set. */
+  readonly growth: FillerSet;
   readonly isLegal: (gap: number) => boolean;
   /** The least legal gap that is not below a length; Infinity where there is none. */
   readonly atLeast: (gap: number) => number;
   /** The greatest legal gap that is not above a length (the empty one is always legal). */
   readonly atMost: (gap: number) => number;
-  /** The fewest fillers that fill a legal gap, widest first, those that may not stand alone last. */
+  /** The fewest fillers that fill a legal gap, in an order in which they may stand. */
   readonly fewest: (gap: number) => readonly Footprint[];
 }
 
 /** No count of fillers reaches this. */
-const NEVER = 0x3fffffff;
+export const NEVER = 0x3fffffff;
 
 /**
  * How many steps the search for `denseFrom` takes at the most. Widths whose legal gaps grow dense only beyond
@@ -64,11 +67,14 @@ export function fillerSet(choice: readonly Footprint[]): FillerSet {
     if (gap < 0 || gap % step !== 0) return false;
     return gap >= denseFrom || table.legal(gap / step);
   };
-  return {
+  const set: FillerSet = {
     fillers,
     step,
     denseFrom,
     smallest,
+    get growth() {
+      return set;
+    },
     isLegal,
     atLeast: (gap) => {
       if (gap <= 0) return 0;
@@ -89,20 +95,25 @@ export function fillerSet(choice: readonly Footprint[]): FillerSet {
       return filling;
     },
   };
+  return set;
 }
 
 /** The set where nothing fills: only the empty gap is legal. */
 function emptySet(): FillerSet {
-  return {
+  const set: FillerSet = {
     fillers: [],
     step: 0,
     denseFrom: Number.POSITIVE_INFINITY,
     smallest: null,
+    get growth() {
+      return set;
+    },
     isLegal: (gap) => gap === 0,
     atLeast: (gap) => (gap <= 0 ? 0 : Number.POSITIVE_INFINITY),
     atMost: () => 0,
     fewest: () => [],
   };
+  return set;
 }
 
 function at<T>(list: readonly T[], index: number): T {

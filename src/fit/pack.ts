@@ -3,8 +3,8 @@
  * distance rule holds.
  *
  * Dynamic programming from the side's start: a label is a placing of the first cells. One label rules out another
- * where its last cell stands earlier by a legal gap and no cell that a later rule looks back to stands later:
- * whatever completes the other then completes it too, for legal gaps are closed under addition. Where the greedy
+ * where its last cell stands earlier by what the next gap may grow by and no cell that a later rule looks back to
+ * stands later: whatever completes the other then completes it too. Where the greedy
  * placing meets every need to the step, it is the least in every cell and the only label.
  *
  * Where cells are to be kept at older places, a label also counts what stands elsewhere, by weight, and rules out only
@@ -170,13 +170,14 @@ function* candidates(
   for (const older of cell.kept?.at ?? [])
     if (older > end + first && cell.fillers.isLegal(older - end)) yield older;
   const { step } = cell.fillers;
-  if (step === 0 || (cell.fillers === next && next.denseFrom === 0)) return;
-  const bound = sweep(cell.fillers, next);
+  const { growth } = next;
+  if (step === 0 || (step === growth.step && growth.denseFrom === 0)) return;
+  const bound = sweep(cell.fillers, growth);
   for (let gap = first + step; gap - first <= bound && effort.left-- > 0; gap += step)
-    if (cell.fillers.isLegal(gap) && !next.isLegal(gap - first)) yield end + gap;
+    if (cell.fillers.isLegal(gap) && !growth.isLegal(gap - first)) yield end + gap;
 }
 
-/** Beyond this the gap after takes up any shift that the gap before can make. */
+/** Beyond this the gap after, which grows by what `next` makes, takes up any shift that the gap before can make. */
 function sweep(here: FillerSet, next: FillerSet): number {
   if (next.step === 0) return here.denseFrom + here.step;
   const common = (here.step * next.step) / commonStep(here.step, next.step);
@@ -198,7 +199,7 @@ function undominated(
   // Whoever loses least so far rules out nearly all that can be; who loses even less cannot be ruled out.
   let least: Label | null = null;
   const rulesOut = (k: Label, label: Label): boolean =>
-    next.isLegal(label.s - k.s) && notLater(k, label, window);
+    next.growth.isLegal(label.s - k.s) && notLater(k, label, window);
   for (const label of sorted) {
     const leads = least === null || label.lost < least.lost;
     if (!leads && ((least !== null && rulesOut(least, label)) || kept.some((k) => rulesOut(k, label))))

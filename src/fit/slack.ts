@@ -47,7 +47,7 @@ function movingUnit(problem: PackProblem): number {
     if (set.smallest === null) return 0;
     widest = Math.max(widest, set.smallest.width);
   }
-  for (const set of sets) if (!set.isLegal(widest)) return 0;
+  for (const set of sets) if (!set.growth.isLegal(widest)) return 0;
   return widest;
 }
 
