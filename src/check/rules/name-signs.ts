@@ -1,5 +1,7 @@
 /** Names as a reader sees them: no sign that cannot be seen, and no two that look alike and are not. */
+import type { Placement } from '../../format/placement.ts';
 import type { Hit, Rule } from '../finding.ts';
+import { once } from '../once.ts';
 import { hit } from '../say.ts';
 import type { View } from '../view.ts';
 
@@ -10,7 +12,7 @@ const UNSEEN_ALL = new RegExp(UNSEEN, 'gu');
 const PLAIN = /^[\x20-\x7e]*$/;
 
 /** The names of a placement by what they name; two of one kind must not look alike. */
-function* namesOf({ placement }: View): Generator<readonly [kind: string, names: Iterable<string>]> {
+function* namesOf(placement: Placement): Generator<readonly [kind: string, names: Iterable<string>]> {
   const { footprints, sections, nets, bondPads, cells, stems, rails, rules } = placement;
   yield ['rings', [placement.ring]];
   yield ['cells', cells.map((c) => c.name)];
@@ -51,12 +53,27 @@ function* namesOf({ placement }: View): Generator<readonly [kind: string, names:
 
 const isPlain = (name: string): boolean => PLAIN.test(name);
 
+/** Whether every name is plain, as nearly always: then nothing is unseen and no two look alike. */
+const allPlain = once(({ placement }): boolean => {
+  for (const { name, pins } of placement.cells)
+    if (!isPlain(name) || !(pins?.every(isPlain) ?? true)) return false;
+  for (const { pin, net } of placement.bondPads)
+    if (!isPlain(pin) || !(net === pin || isPlain(net))) return false;
+  for (const { name } of placement.pins ?? []) if (!isPlain(name)) return false;
+  for (const { name } of placement.nets) if (!isPlain(name)) return false;
+  for (const { layers } of placement.stems) if (!layers.every(isPlain)) return false;
+  for (const [, names] of namesOf({ ...placement, cells: [], bondPads: [], pins: [], nets: [], stems: [] }))
+    for (const name of names) if (!isPlain(name)) return false;
+  return true;
+});
+
 const codePoint = (sign: string): string =>
   `U+${(sign.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}`;
 
 function unseen(view: View): readonly Hit[] {
   const hits: Hit[] = [];
-  for (const [kind, names] of namesOf(view))
+  if (allPlain(view)) return hits;
+  for (const [kind, names] of namesOf(view.placement))
     for (const name of names) {
       if (isPlain(name)) continue;
       const sign = UNSEEN.exec(name)?.[0];
@@ -77,7 +94,8 @@ const spelled = (name: string): string =>
 
 function alike(view: View): readonly Hit[] {
   const hits: Hit[] = [];
-  for (const [kind, names] of namesOf(view)) {
+  if (allPlain(view)) return hits;
+  for (const [kind, names] of namesOf(view.placement)) {
     const all = [...names];
     if (all.every(isPlain)) continue;
     const first = new Map<string, string>();
