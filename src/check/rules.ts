@@ -1,5 +1,6 @@
 /** All rules, in the order in which their findings are listed. */
 import type { Rule } from './finding.ts';
+import { ASKED_CELL_RULES } from './rules/asked-cells.ts';
 import { BREAK_RULES } from './rules/breaks.ts';
 import { CELL_RULES } from './rules/cells.ts';
 import { CORE_RULES } from './rules/core.ts';
@@ -16,6 +17,7 @@ import { NUMBERING_RULES } from './rules/numbering.ts';
 import { OPENING_RULES } from './rules/openings.ts';
 import { PAD_KIND_RULES } from './rules/pad-kinds.ts';
 import { PAD_RULES } from './rules/pads.ts';
+import { PIN_FINGER_RULES } from './rules/pin-fingers.ts';
 import { RAIL_RULES } from './rules/rails.ts';
 import { RING_RULES } from './rules/ring.ts';
 import { SECTION_DEMAND_RULES } from './rules/section-demands.ts';
@@ -81,6 +83,8 @@ export const ruleList: readonly Rule[] = [
   ...PAD_RULES,
   ...PAD_KIND_RULES,
   ...LISTED_PIN_RULES,
+  ...PIN_FINGER_RULES,
+  ...ASKED_CELL_RULES,
   ...NUMBERING_RULES,
   ...OPENING_RULES,
   ...DISTANCE_RULES,

@@ -203,8 +203,25 @@ const pinSchema = z
     kind: text
       .optional()
       .describe('of its bond pad, in rules.pads.kinds; left out where the cell contains it or it has none'),
+    fingers: z
+      .array(text.nullable())
+      .optional()
+      .describe('where there is a package: the fingers that its wires go to, null for the paddle'),
   })
   .describe('a pin as it was asked for; several supply pads may share a name, and each has its entry');
+
+const askedSchema = z
+  .object({
+    side: sideSchema,
+    footprint: text,
+    section: text,
+    pins: z.array(text).optional(),
+    at: length.optional().describe('where its start edge must stand along the side, from the die corner'),
+    gap: length.optional().describe('the least gap before it'),
+    row: z.enum(['outer', 'inner']).optional().describe('the row of its bond pads'),
+    tied: z.record(z.string(), z.literal([0, 1])).optional(),
+  })
+  .describe('a cell as it was asked for; break cells, fillers and corner cells are set by the program');
 
 const bondPadSchema = z.object({
   number: z.int().positive(),
@@ -239,6 +256,10 @@ export const placementSchema = z
     sections: z.array(z.object({ name: text, lanes: z.record(z.string(), text), pairs: z.array(pair) })),
     footprints: z.array(footprintSchema),
     pins: z.array(pinSchema).optional().describe('the pin list as asked for; written always'),
+    asked: z
+      .array(askedSchema)
+      .optional()
+      .describe('the cells as they were asked for, side by side and along each; written always'),
     die: size,
     core: z.object({ x: number, y: number, width: length, height: length }),
     sides: z.array(sideCounts),
@@ -289,6 +310,7 @@ export type Placement = DeepReadonly<z.infer<typeof placementSchema>>;
 export type PlacedCell = Placement['cells'][number];
 export type BondPad = Placement['bondPads'][number];
 export type ListedPin = NonNullable<Placement['pins']>[number];
+export type AskedCell = NonNullable<Placement['asked']>[number];
 export type Stem = Placement['stems'][number];
 export type Rail = Placement['rails'][number];
 export type Finding = Placement['findings'][number];

@@ -10,7 +10,7 @@ import { footprintsOf, netsOf, rulesOf, sectionsOf } from './footprints.ts';
 import { packageOf } from './package.ts';
 import { bondPadOf, type PlacedPad, padsByNumber, stemOf } from './pads.ts';
 import { partingsOf } from './partings.ts';
-import { padKindsOf, pinsOf } from './pins.ts';
+import { askedOf, padKindsOf, pinsOf } from './pins.ts';
 import { railsOf } from './rails.ts';
 
 export function place(fit: Fit): Placement {
@@ -34,6 +34,7 @@ export function place(fit: Fit): Placement {
     if (stem !== null) stems.push(stem);
   });
   const core = coreOf(fit, sides);
+  const bonded = ring.package === undefined ? undefined : packageOf(ring.package, pads);
   return {
     format: FORMAT,
     version: VERSION,
@@ -47,7 +48,8 @@ export function place(fit: Fit): Placement {
     nets: netsOf(ring, bondPads),
     sections: sectionsOf(ring),
     footprints: footprintsOf(ring, used),
-    pins: pinsOf(fit.plan),
+    pins: pinsOf(fit.plan, bondPads, bonded),
+    asked: askedOf(fit.plan),
     die: { width: micrometres(fit.die.width), height: micrometres(fit.die.height) },
     core,
     sides: sides.map((side) => ({
@@ -65,7 +67,7 @@ export function place(fit: Fit): Placement {
     partings: partingsOf(fit, sides),
     findings: [],
     summary: summaryOf(fit, sides, pads, core),
-    ...(ring.package === undefined ? {} : { package: packageOf(ring.package, pads) }),
+    ...(bonded === undefined ? {} : { package: bonded }),
   };
 }
 

@@ -108,13 +108,14 @@ describe('a placement of an earlier program', () => {
   const old = (edit: (p: Draft) => void = () => {}) =>
     edited((p) => {
       delete p.pins;
+      delete p.asked;
       delete p.rules.pads.kinds;
       edit(p);
     });
 
   it('is judged, and told not to be held to what it does not hold', () => {
     expect(judge(old()).map((f) => [f.rule, f.severity, f.items])).toEqual([
-      ['not-stated', 'warning', ['pins', 'rules.pads.kinds']],
+      ['not-stated', 'warning', ['pins', 'asked', 'rules.pads.kinds']],
     ]);
   });
 

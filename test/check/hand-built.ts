@@ -179,6 +179,7 @@ export const HAND_BUILT: Placement = {
     bonded: true,
     kind: 'plain',
   })),
+  asked: SIDES.map((side) => ({ side, footprint: KIND[side], section: 'all', pins: [PIN[side]] })),
   die: { width: 566, height: 566 },
   core: { x: 238, y: 238, width: 90, height: 90 },
   sides: SIDES.map((side) => ({ side, style: 'inline', cells: 3, bondPads: 1, length: 100, filled: 40 })),

@@ -198,14 +198,12 @@ const bareLandings = eachCell((c) => {
 function unstated({ placement }: View): readonly Hit[] {
   const missing = [
     ...(placement.pins === undefined ? ['pins'] : []),
+    ...(placement.asked === undefined ? ['asked'] : []),
     ...(placement.rules.pads.kinds === undefined ? ['rules.pads.kinds'] : []),
   ];
   if (missing.length === 0) return [];
   return [
-    hit(
-      `the file does not hold ${missing.join(' and ')}, so that what was asked for cannot be compared`,
-      ...missing,
-    ),
+    hit(`the file does not hold ${few(missing)}, so that what was asked for cannot be compared`, ...missing),
   ];
 }
 
@@ -249,8 +247,8 @@ export const LISTED_PIN_RULES: readonly Rule[] = [
     name: 'not-stated',
     severity: 'warning',
     protects:
-      'That nobody takes a placement for checked against a pin list or bond-pad sizes which it does not hold.',
-    mend: 'Lay the ring again with this program, which writes both.',
+      'That nobody takes a placement for checked against pins, cells or bond-pad sizes which it does not hold.',
+    mend: 'Lay the ring again with this program, which writes them.',
     run: unstated,
   },
 ];

@@ -67,7 +67,9 @@ const touches = (a: Box, b: Box): boolean =>
 const layers = eachStem((s, view) => {
   const asked = view.placement.rules.stems.layers;
   const has = s.stem.layers;
-  if (has === asked || (has.length === asked.length && allOf(has, asked))) return undefined;
+  const alike = has === asked || (allOf(has, asked) && allOf(asked, has));
+  // Metal on no layer joins nothing, whatever the rules say.
+  if (alike && has.length > 0) return undefined;
   return hitAt(
     s,
     `the stem of "${nameOf(s)}" is on ${has.join(', ') || 'no layer'}; the rules say ${asked.join(', ') || 'none'}`,

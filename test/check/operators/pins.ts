@@ -1,6 +1,7 @@
 /** Corruptions of what was asked for: pins lost, exchanged or added, bond pads of another size. */
 import {
   type Draft,
+  type DraftCell,
   type DraftPad,
   drop,
   feedsOf,
@@ -32,6 +33,10 @@ function take(p: Draft, pad: DraftPad): void {
 }
 
 const signals = (p: Draft): DraftPad[] => p.bondPads.filter((b) => feedsOf(p, b).length === 0);
+
+/** Cells that were asked for and have no pin. */
+const pinless = (p: Draft): DraftCell[] =>
+  p.cells.filter((c) => ['clamp', 'control', 'macro'].includes(c.role) && c.pins === undefined);
 
 /** Pads whose pin no other pad bears. */
 const single = (p: Draft): DraftPad[] =>
@@ -145,6 +150,86 @@ export const PIN_OPERATORS: readonly Operator[] = [
     if (cell === undefined) return false;
     delete cell.pins;
     return true;
+  }),
+  operator('two pins exchanged with all that is theirs', 'cell-order', (p, dice) => {
+    const [a, b] = [dice.of(single(p)), dice.of(single(p))];
+    const [first, second] = [a, b].map((pad) => p.cells.find((c) => c.name === pad?.cell));
+    if (a === undefined || b === undefined || first?.pins === undefined || second?.pins === undefined)
+      return false;
+    if (first === second) return false;
+    [first.pins, second.pins] = [second.pins, first.pins];
+    [a.pin, b.pin] = [b.pin, a.pin];
+    [a.net, b.net] = [b.net, a.net];
+    return true;
+  }),
+  operator('a cell without pins replaced by a filler', 'cell-order', (p, dice) => {
+    const cell = dice.of(pinless(p));
+    const own = cell === undefined ? undefined : footprintOf(p, cell);
+    if (cell === undefined || own === undefined) return false;
+    p.footprints.push({
+      ...structuredClone(own),
+      name: 'filling',
+      role: 'filler',
+      onVertical: null,
+      perSection: null,
+    });
+    cell.footprint = 'filling';
+    cell.role = 'filler';
+    return true;
+  }),
+  operator('a cell asked for that does not stand', 'cell-order', (p, dice) => {
+    const asked = dice.of(p.asked ?? []);
+    if (asked === undefined) return false;
+    p.asked?.splice(p.asked.indexOf(asked), 0, { ...asked, pins: ['nowhere'] });
+    return true;
+  }),
+  operator('a cell asked for elsewhere along its side', 'cell-place', (p, dice) => {
+    const asked = dice.of(p.asked ?? []);
+    if (asked === undefined) return false;
+    if (dice.below(2) === 0) asked.at = 7;
+    else asked.gap = p.die.width + p.die.height;
+    return true;
+  }),
+  operator('a bond pad asked for in the other row', 'cell-place', (p, dice) => {
+    const pad = dice.of(p.bondPads.filter((b) => b.row !== 'single'));
+    const asked = p.asked?.find((c) => c.side === pad?.side && c.pins?.includes(pad.pin));
+    if (pad === undefined || asked === undefined) return false;
+    asked.row = pad.row === 'outer' ? 'inner' : 'outer';
+    return true;
+  }),
+  operator('a cell without pins in another section', 'cell-asked', (p, dice) => {
+    const cell = dice.of(pinless(p));
+    const section = dice.of(p.sections.filter((s) => s.name !== cell?.section));
+    if (cell === undefined || section === undefined) return false;
+    cell.section = section.name;
+    return true;
+  }),
+  operator('an input held at the other constant, or let go', 'held-otherwise', (p, dice) => {
+    const cell = dice.of(p.cells.filter((c) => Object.keys(c.tied ?? {}).length > 0));
+    const [name, value] = Object.entries(cell?.tied ?? {})[0] ?? [];
+    if (cell === undefined || name === undefined) return false;
+    if (dice.below(2) === 0) delete cell.tied;
+    else cell.tied = { ...cell.tied, [name]: value === 1 ? 0 : 1 };
+    return true;
+  }),
+  operator('the fingers of two pins exchanged', 'pin-finger', (p, dice) => {
+    const wired = p.pins?.filter((x) => x.fingers !== undefined) ?? [];
+    if (wired.length === 0 || p.package === undefined) {
+      // A ring without a package: pins that were to have wires there.
+      const pin = dice.of(p.pins ?? []);
+      if (pin === undefined) return false;
+      pin.fingers = ['1'];
+      return true;
+    }
+    const [a, b] = [dice.of(p.package.bonds), dice.of(p.package.bonds)];
+    if (a === undefined || b === undefined || a.finger === b.finger) return false;
+    const pinAt = (number: number): string | undefined => p.bondPads.find((x) => x.number === number)?.pin;
+    if (pinAt(a.bondPad) === pinAt(b.bondPad)) return false;
+    [a.finger, b.finger] = [b.finger, a.finger];
+    return true;
+  }),
+  operator('no list of cells asked for', 'not-stated', (p) => {
+    delete p.asked;
   }),
   operator('no list of pins', 'not-stated', (p) => {
     delete p.pins;

@@ -86,6 +86,20 @@ export const STEM_OPERATORS: readonly Operator[] = [
     stem.layers = dice.below(2) === 0 ? [] : ['M1'];
     return true;
   }),
+  operator('stems on no layer, and none asked for', 'stem-layers', (p) => {
+    if (p.stems.length === 0) return false;
+    p.rules.stems.layers = [];
+    for (const stem of p.stems) stem.layers = [];
+    return true;
+  }),
+  operator('a stem on one layer twice instead of two', 'stem-layers', (p, dice) => {
+    const stem = dice.of(p.stems);
+    if (stem === undefined) return false;
+    p.rules.stems.layers = ['M1', 'M2'];
+    for (const other of p.stems) other.layers = ['M1', 'M2'];
+    stem.layers = ['M1', 'M1'];
+    return true;
+  }),
   operator('a stem of another bond pad', 'stem-missing', (p, dice) => {
     const stem = dice.of(p.stems);
     const other = dice.of(p.bondPads.filter((b) => b.number !== stem?.bondPad));
