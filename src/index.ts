@@ -29,7 +29,7 @@ export function layRing(files: Readonly<Record<string, string>> | ReadFile, path
     if (text !== undefined) return found(text);
     return failed({
       code: 'no-such-file',
-      message: `there is no file "${wanted}"`,
+      message: 'there is no such file',
       mend: `known: ${[...texts.keys()].join(', ')}`,
       place: { file: wanted, line: 1, column: 1 },
     });

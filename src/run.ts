@@ -19,6 +19,7 @@ import { electricalHits } from './electrical/hits.ts';
 import { electricalRules } from './electrical/rules.ts';
 import { summaryOf } from './electrical/table.ts';
 import { type ArcNeed, addNeeds, arcNeeds } from './electrical/wanted.ts';
+import { tooManyCells } from './fit/count.ts';
 import { intoSides } from './fit/cut/sides.ts';
 import { goesTowardFingers, wishedPlan } from './fit/fingers.ts';
 import { type Fit, fitSides } from './fit/fit.ts';
@@ -56,6 +57,8 @@ function layOnce(ring: Ring, keep: Placement | undefined): Outcome<Laid> {
   if (!planned.ok) return planned;
   const fitted = keep === undefined ? fitSides(planned.value) : fitKeeping(planned.value, keep);
   if (!fitted.ok) return fitted;
+  const tooMany = tooManyCells(fitted.value);
+  if (tooMany.length > 0) return failed(...tooMany);
   const notes = [...planned.notes, ...fitted.notes];
   const placement = place(fitted.value);
   if (!goesTowardFingers(ring)) return found({ placement, toward: null }, notes);

@@ -111,3 +111,25 @@ function nearestBelow(ring: Ring, pair: readonly [Packing, Packing], length: num
   }
   return least;
 }
+
+/** Where the cells of two opposite sides reach further inward than a given die is wide. */
+export function rowsMeet(
+  ring: Ring,
+  rows: Readonly<Record<Side, Pick<SideRows, 'inner'>>>,
+  die: { readonly width: Units; readonly height: Units },
+): readonly Problem[] {
+  return (['left', 'bottom'] as const).flatMap((side): readonly Problem[] => {
+    const [opposite, axis] = side === 'left' ? (['right', 'width'] as const) : (['top', 'height'] as const);
+    const [near, far] = [rows[side].inner, rows[opposite].inner];
+    const missing = near + far - die[axis];
+    if (missing <= 0) return [];
+    return [
+      {
+        code: 'rows-meet',
+        message: `the cells of the ${side} side reach ${um(near)} inward and those of the ${opposite} side ${um(far)}, but the die has a ${axis} of ${um(die[axis])}: they overlap by ${um(missing)}`,
+        mend: `make the ${axis} of \`die\` ${um(near + far)} or more, or say "die: fit"; lengths are in micrometres`,
+        place: ring.place,
+      },
+    ];
+  });
+}

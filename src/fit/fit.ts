@@ -9,7 +9,7 @@ import { failed, found, type Outcome, type Problem } from '../problems/problem.t
 import type { Ring } from '../spec/ring.ts';
 import { conflict, type Places } from './corners.ts';
 import { holdsCore, leastDie, lessDie, type Sized, wishOf } from './die.ts';
-import { dieTooSmall, stuckProblem, tooCloseProblem } from './explain.ts';
+import { dieTooSmall, rowsMeet, stuckProblem, tooCloseProblem } from './explain.ts';
 import type { FillerSet } from './fillers.ts';
 import { coveredFingers, wishesOf } from './fingers.ts';
 import { packKeeping } from './keeping.ts';
@@ -132,7 +132,8 @@ function layWith(
     top: packingOf('top'),
   };
   if (problems.length > 0) return failed(...problems);
-  const sized = ring.die === null ? keepingDie(ring, rows, packings) : givenDie(ring, packings, ring.die);
+  const sized =
+    ring.die === null ? keepingDie(ring, rows, packings) : givenDie(ring, rows, packings, ring.die);
   if (!sized.ok) return sized;
   const { die, limits } = sized.value;
   const unproven: Side[] = [];
@@ -191,8 +192,16 @@ const keepsAny = (packings: Packings): boolean =>
   SIDES.some((side) => packings[side].problem.cells.some(({ kept }) => kept !== undefined));
 
 /** A given die, if both sides of each axis fill it legally. */
-function givenDie(ring: Ring, packings: Packings, die: { width: Units; height: Units }): Outcome<Sized> {
-  const problems = SIDES.flatMap((side) => dieTooSmall(ring, packings, side, die));
+function givenDie(
+  ring: Ring,
+  rows: AllRows,
+  packings: Packings,
+  die: { width: Units; height: Units },
+): Outcome<Sized> {
+  const problems = [
+    ...SIDES.flatMap((side) => dieTooSmall(ring, packings, side, die)),
+    ...rowsMeet(ring, rows, die),
+  ];
   if (problems.length > 0) return failed(...problems);
   return found({ die, limits: { width: 'given', height: 'given' } });
 }

@@ -6,8 +6,10 @@
 import { z } from 'zod';
 
 const text = z.string().min(1).max(200);
-const extent = z.number().positive();
-const amount = z.number().nonnegative();
+/** Nothing of a chip lies beyond these bounds in any unit; figures worked out from such numbers stay finite. */
+const [LEAST, MOST] = [1e-12, 1e12];
+const extent = z.number().min(LEAST).max(MOST);
+const amount = z.number().nonnegative().max(MOST);
 const count = z.int().nonnegative();
 
 /** A figure with its working, or what is missing. */

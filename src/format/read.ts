@@ -6,11 +6,15 @@ import type { z } from 'zod';
 import { failed, found, type Outcome, type Place, type Problem } from '../problems/problem.ts';
 import { writtenOut } from '../problems/unseen.ts';
 import { acceptorOf } from './accept.ts';
+import { faultsOf } from './faults.ts';
 import { type Fault, faultIn, offsetsOf, type Step } from './json-place.ts';
 import { FORMAT, type Placement, placementSchema, VERSION } from './placement.ts';
 
 /** Problems listed one by one; more are counted. */
 const MOST = 100;
+
+/** Characters of a placement file: several times what the largest ring that is laid takes. */
+const LONGEST = 32 * 1024 * 1024;
 
 const accepts = acceptorOf(placementSchema);
 
@@ -20,6 +24,12 @@ const isPlacement = (value: unknown): value is Placement => accepts(value);
 /** The placement that a text holds; `file` is what problems name as their place. */
 export function readPlacement(text: string, file = 'placement.json'): Outcome<Placement> {
   const plain = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
+  if (plain.length > LONGEST)
+    return failed({
+      code: 'file-too-long',
+      message: `the file has ${plain.length} characters; at most ${LONGEST} are read`,
+      place: { file, line: 1, column: 1 },
+    });
   let value: unknown;
   try {
     value = JSON.parse(plain);
@@ -81,8 +91,8 @@ function otherFormat(value: unknown, text: string, file: string): Problem | unde
 }
 
 function wrongFields(value: unknown, text: string, file: string): readonly Problem[] {
-  const parsed = placementSchema.safeParse(value);
-  const issues = parsed.success ? [] : parsed.error.issues.flatMap((issue) => leaves(issue));
+  const faults = faultsOf(placementSchema, value, MOST);
+  const issues = faults.issues.flatMap((issue) => leaves(issue));
   const listed = issues.slice(0, MOST).map((issue) => ({
     issue,
     path: issue.path.map((step) => (typeof step === 'symbol' ? String(step) : step)),
@@ -103,11 +113,9 @@ function wrongFields(value: unknown, text: string, file: string): readonly Probl
       place: places[i] ?? { file, line: 1, column: 1 },
     };
   });
-  if (issues.length > MOST)
-    problems.push({
-      code: 'more-problems',
-      message: `${issues.length - MOST} further problems are not listed`,
-    });
+  const more = issues.length - listed.length + faults.more;
+  if (more > 0)
+    problems.push({ code: 'more-problems', message: `${more} or more further problems are not listed` });
   return problems;
 }
 

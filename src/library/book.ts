@@ -53,7 +53,9 @@ export function knowsLane(book: Book, cell: Candidate, path: Path, lane: string)
     message: `\`${quoted(cell.name)}\`: there is no lane \`${quoted(lane)}\``,
     mend:
       near === undefined
-        ? `the lanes are ${book.lanes.map((one) => `\`${quoted(one)}\``).join(', ')}`
+        ? book.lanes.length === 0
+          ? 'no cell carries a lane: give `lanes` with their `strips`, or the LEF files that draw them'
+          : `the lanes are ${book.lanes.map((one) => `\`${quoted(one)}\``).join(', ')}`
         : `did you mean \`${quoted(near)}\`?`,
   });
   return false;

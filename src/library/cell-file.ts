@@ -4,7 +4,7 @@
  */
 import { z } from 'zod';
 import { SIDES } from '../geometry/side.ts';
-import { length, positiveLength } from '../source/length.ts';
+import { length, positiveAmount, positiveLength } from '../source/length.ts';
 import { name } from '../source/name.ts';
 import { ROLES } from './footprint.ts';
 
@@ -90,10 +90,7 @@ const oneWaySchema = z.strictObject({
 const drivesSchema = z.strictObject({
   supply: about(NAME.optional(), "the supply lane; left out, the section's only pair says"),
   ground: about(NAME.optional(), "the ground lane; left out, the section's only pair says"),
-  slope: about(
-    z.number().positive().optional(),
-    'greatest change of the output current when it switches, mA/ns',
-  ),
+  slope: about(positiveAmount().optional(), 'greatest change of the output current when it switches, mA/ns'),
 });
 
 export const cellSchema = z.strictObject({
@@ -129,7 +126,14 @@ export const cellSchema = z.strictObject({
   turns: about(turnsSchema.optional(), 'the turns that it allows'),
   onVertical: about(NAME.optional(), 'the cell that stands for it on the left and right sides'),
   perSection: about(
-    z.strictObject({ least: z.int().min(0).default(0), most: z.int().min(0).optional() }).optional(),
+    z
+      .strictObject({ least: z.int().min(0).default(0), most: z.int().min(0).optional() })
+      .refine(({ least, most }) => most === undefined || least <= most, {
+        path: ['most'],
+        message: 'must be no less than its `least`',
+        params: { code: 'out-of-range' },
+      })
+      .optional(),
     'how many of it each section must have',
   ),
   needs: about(z.array(NAME).min(1).optional(), 'cells of which its section must have at least one'),
@@ -138,7 +142,7 @@ export const cellSchema = z.strictObject({
     'its signal pins toward the core; only without LEF',
   ),
   straps: about(z.array(strapSchema).min(1).optional(), 'where straps from the core land on it'),
-  rating: about(z.number().positive().optional(), 'direct current from its bond pad, mA'),
+  rating: about(positiveAmount().optional(), 'direct current from its bond pad, mA'),
   drives: about(drivesSchema.optional(), 'the lanes that its pad circuit works on, and how it switches'),
   clampDrop: about(oneWaySchema.optional(), 'what each of its clamps drops in a discharge'),
   padDiode: about(
@@ -161,11 +165,11 @@ const laneSchema = z.strictObject({
 
 const limitSchema = z.strictObject({
   celsius: about(z.number().min(-273).max(1000), 'temperature, degrees Celsius'),
-  perMicrometre: about(z.number().positive(), 'greatest direct current, mA per micrometre of width'),
+  perMicrometre: about(positiveAmount(), 'greatest direct current, mA per micrometre of width'),
 });
 
 const layerSchema = z.strictObject({
-  sheetResistance: about(z.number().positive().optional(), 'ohm a square'),
+  sheetResistance: about(positiveAmount().optional(), 'ohm a square'),
   currentLimits: about(z.array(limitSchema).min(1).optional(), 'by temperature'),
 });
 

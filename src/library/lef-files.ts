@@ -7,6 +7,7 @@ import type { CellFile } from './cell-file.ts';
 import type { LefLayer, LefMacro } from './lef/lef.ts';
 import { readLef } from './lef/read.ts';
 import { shapesHold } from './limits.ts';
+import { readNamed } from './named.ts';
 import { beside } from './path.ts';
 
 /** How the caller gives a file's text, or why it cannot. */
@@ -29,10 +30,9 @@ export function readLefFiles(
   const macros = new Map<string, LefMacro>();
   const layers: LefLayer[] = [];
   file.lef?.forEach((name, i) => {
-    const place = source.placeOf(['lef', i]);
-    const text = readFile(beside(path, name));
+    const text = readNamed(readFile, beside(path, name), source.placeOf(['lef', i]));
     if (!text.ok) {
-      for (const problem of text.problems) problems.push({ ...problem, place: problem.place ?? place });
+      problems.push(...text.problems);
       return;
     }
     const lef = readLef(text.value, beside(path, name));

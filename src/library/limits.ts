@@ -32,14 +32,16 @@ export const sizeHolds = (cells: number, lanes: number, place: Place): Outcome<n
       : found(null);
 
 /** Refuses a library of too many strips, counted cell by cell before they are built. */
-export function stripsHold({ file, source }: Book, settled: readonly Settled[]): Outcome<null> {
+export function stripsHold(
+  { file, source }: Book,
+  settled: readonly Settled[],
+  place: Place = source.placeOf([]),
+): Outcome<null> {
   const listed = (byLayer: Readonly<Record<string, readonly unknown[]>> | undefined): number =>
     Object.values(byLayer ?? {}).reduce((sum, strips) => sum + strips.length, 0);
   const common = Object.values(file.lanes ?? {}).reduce((sum, lane) => sum + listed(lane?.strips), 0);
   const total = settled.reduce((sum, { strips }) => sum + (strips?.length ?? common), 0);
-  return total > LIBRARY_LIMITS.strips
-    ? tooMany('strips', total, LIBRARY_LIMITS.strips, source.placeOf([]))
-    : found(null);
+  return total > LIBRARY_LIMITS.strips ? tooMany('strips', total, LIBRARY_LIMITS.strips, place) : found(null);
 }
 
 const tooMany = (what: string, count: number, most: number, place: Place): Outcome<never> =>

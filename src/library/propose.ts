@@ -34,13 +34,15 @@ export function proposeCellFile(
   const texts = new Map(files.map(({ text }, i) => [beside(cellFile, names[i] ?? ''), text]));
   const lef = readLefFiles((path) => found(texts.get(path) ?? ''), cellFile, draft.value, source.value);
   if (!lef.ok) return lef;
+  /** The cell file is not there yet. */
+  const start = { file: files[0]?.path ?? cellFile, line: 1, column: 1 };
   const macros = [...lef.value.macros.values()];
   const cells = macros.filter(isRingClass);
   if (cells.length === 0)
     return failed({
       code: 'no-cells',
       message: 'the LEF files draw no cells of class PAD and no corner cells of class ENDCAP',
-      place: { file: files[0]?.path ?? cellFile, line: 1, column: 1 },
+      place: start,
     });
   const outward = outwardOf(cells, draft.value);
   const file = { ...draft.value, drawn: { ...draft.value.drawn, outward: outward ?? ('bottom' as const) } };
@@ -59,10 +61,10 @@ export function proposeCellFile(
     problems,
     notes: [],
   };
-  const size = sizeHolds(candidates.length, book.lanes.length, source.value.placeOf([]));
+  const size = sizeHolds(candidates.length, book.lanes.length, start);
   if (!size.ok) return size;
   const settled = settle(book, candidates);
-  const strips = stripsHold(book, settled);
+  const strips = stripsHold(book, settled, start);
   if (!strips.ok) return strips;
   return found(
     proposalText({

@@ -1,6 +1,7 @@
 /** Reading a cell library: the cell file, the LEF files it names, and from both the footprints. */
 import { nearest } from '../problems/nearest.ts';
-import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
+import { failed, found, type Outcome, type Place, type Problem } from '../problems/problem.ts';
+import { foreignFile } from '../source/foreign.ts';
 import { capped, LIMITS } from '../source/limits.ts';
 import type { Source } from '../source/source.ts';
 import { validate } from '../source/validate.ts';
@@ -17,16 +18,26 @@ import type { LefMacro } from './lef/lef.ts';
 import { type ReadFile, readLefFiles } from './lef-files.ts';
 import { sizeHolds, stripsHold } from './limits.ts';
 import { metalsOf } from './metals.ts';
+import { readNamed } from './named.ts';
 import { checkReferences } from './references.ts';
 import { isRingClass } from './roles.ts';
 import { laneNames, settle } from './settle.ts';
 
-/** The library of a cell file, or every problem at once. LEF files are asked for beside it. */
-export function readLibrary(readFile: ReadFile, path: string): Outcome<Library> {
-  const text = readFile(path);
+/**
+ * The library of a cell file, or every problem at once. LEF files are asked for beside it.
+ * @param named where another file names the cell file
+ */
+export function readLibrary(readFile: ReadFile, path: string, named?: Place): Outcome<Library> {
+  const text = named === undefined ? readFile(path) : readNamed(readFile, path, named);
   if (!text.ok) return text;
   const source = readYaml(text.value, path);
   if (!source.ok) return source;
+  const foreign = foreignFile(source.value, {
+    name: 'cell file',
+    known: Object.keys(cellFileSchema.shape),
+    mend: 'a cell file has `name` and `cells`, or `lef` files; `ringwright cells` proposes one from LEF',
+  });
+  if (foreign !== undefined) return failed(foreign);
   const file = validate(cellFileSchema, source.value);
   if (!file.ok) return file;
   const lef = readLefFiles(readFile, path, file.value, source.value);

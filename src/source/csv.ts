@@ -26,11 +26,15 @@ export type Delimiter = (typeof DELIMITERS)[number];
 export function readCsv(text: string, file: string): Outcome<CsvTable> {
   const plain = plainText(text, file);
   if (!plain.ok) return plain;
-  const delimiter = delimiterOf(plain.value);
-  const lines = linesOf(plain.value, file);
-  const many = tooMany(plain.value, delimiter, lines);
+  const whole = linesOf(plain.value, file);
+  const said = saidDelimiter(plain.value, whole(0));
+  if (!said.ok) return said;
+  const body = plain.value.slice(said.value.length);
+  const lines: Lines = (offset) => whole(offset + said.value.length);
+  const delimiter = said.value.delimiter ?? delimiterOf(body);
+  const many = tooMany(body, delimiter, lines);
   if (many) return failed(many);
-  const read = rowsOf(plain.value, delimiter, lines);
+  const read = rowsOf(body, delimiter, lines);
   if (!read.ok) return read;
   const filled = read.value.filter((row) => row.some((cell) => cell.text.trim() !== ''));
   const [first, ...rest] = filled;
@@ -90,6 +94,20 @@ function cellValue(text: string, kind: CellKind, delimiter: Delimiter): unknown 
   return text;
 }
 
+/** A first line such as `sep=;`, by which spreadsheets tell each other what parts the cells. */
+function saidDelimiter(text: string, place: Place): Outcome<{ delimiter?: Delimiter; length: number }> {
+  const [line, sign] = /^"?sep=([^\r\n]?)"?(?:\r\n|\r|\n|$)/i.exec(text) ?? [];
+  if (line === undefined) return found({ length: 0 });
+  const delimiter = DELIMITERS.find((one) => one === sign);
+  if (delimiter !== undefined) return found({ delimiter, length: line.length });
+  return failed({
+    code: 'csv-separator',
+    message: `the first line says that ${sign === '' ? 'nothing' : `\`${shortText(sign ?? '', 4)}\``} parts the cells`,
+    mend: 'save the table with a comma, a semicolon or a tab between its cells',
+    place,
+  });
+}
+
 /** The sign that parts the first filled line's cells most often, quoted ones left out. */
 function delimiterOf(text: string): Delimiter {
   const counts = new Map<string, number>();
@@ -106,14 +124,23 @@ function delimiterOf(text: string): Delimiter {
   return best;
 }
 
+/** Counted sign by sign before anything is parsed; a quoted sign counts too, which is only more careful. */
 function tooMany(text: string, delimiter: Delimiter, lines: Lines): Problem | undefined {
-  let cells = 0;
+  let [cells, rows] = [0, 0];
+  let filled = false;
   for (let i = 0; i < text.length; i++) {
     const sign = text.charAt(i);
-    if ((sign === delimiter || sign === '\n') && ++cells > LIMITS.words)
+    const ends = sign === '\n' || sign === '\r';
+    if (ends && filled) rows++;
+    if (ends || sign === delimiter) cells++;
+    filled = !ends;
+    if (cells > LIMITS.words || rows > LIMITS.rows)
       return {
         code: 'too-many-values',
-        message: `the table has more than ${LIMITS.words} cells, which is more than is read`,
+        message:
+          rows > LIMITS.rows
+            ? `the table has more than ${LIMITS.rows} rows, which is more than is read`
+            : `the table has more than ${LIMITS.words} cells, which is more than is read`,
         place: lines(i),
       };
   }

@@ -33,3 +33,11 @@ export const positiveLength = (): LengthSchema => number().positive().transform(
 /** A length or shift of either sign. */
 export const signedLength = (): LengthSchema =>
   number().min(-METRE, `must be at least ${-METRE} micrometres`).transform(toUnits);
+
+/** No electrical figure of a chip lies beyond this, in whatever unit it is given; nor, unless it is 0, below its inverse. */
+const MOST_AMOUNT = 1e9;
+const LEAST_AMOUNT = 1e-9;
+
+/** An electrical figure above zero. */
+export const positiveAmount = (most: number = MOST_AMOUNT): z.ZodNumber =>
+  z.number().positive({ abort: true }).min(LEAST_AMOUNT).max(most);

@@ -10,6 +10,8 @@ export const LIMITS = {
   characters: 8 * 1024 * 1024,
   /** Words and signs of a YAML file, and cells of a CSV file. */
   words: 400_000,
+  /** Lines of a CSV file that are not blank. */
+  rows: 40_000,
   /** Values of a YAML file once every alias stands for what it repeats. */
   values: 400_000,
   /** Backslashes in double quotes of a YAML file. */

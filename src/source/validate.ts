@@ -19,10 +19,7 @@ export function validate<S extends z.ZodType>(
   const value = valueAt(source.value, path);
   const result = schema.safeParse(value, { reportInput: true, error: () => PLAIN });
   if (result.success) return found(result.data);
-  // One issue can speak of many keys, and each problem costs a look for the nearest name: only those listed are worded.
-  const issues = result.error.issues.flatMap((issue): z.core.$ZodIssue[] =>
-    issue.code === 'unrecognized_keys' ? issue.keys.map((key) => ({ ...issue, keys: [key] })) : [issue],
-  );
+  const { issues } = result.error;
   const checked = { schema, source, value, base: path };
   const listed = issues.slice(0, LIMITS.problems).flatMap((issue) => problemsOf(checked, issue));
   return failed(...capped(listed, issues.length - LIMITS.problems));

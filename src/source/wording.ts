@@ -1,7 +1,7 @@
 /** A zod issue as problems in plain words. */
 import type { z } from 'zod';
 import { nearest } from '../problems/nearest.ts';
-import type { Problem } from '../problems/problem.ts';
+import type { Place, Problem } from '../problems/problem.ts';
 import { knownKeys, schemasAt } from './schema-at.ts';
 import { type Path, pathText, type Source, shortText, valueAt } from './source.ts';
 
@@ -22,7 +22,7 @@ type Issue = z.core.$ZodIssue;
 /** The problems that an issue stands for: one for each unknown key, else one. */
 export function problemsOf(checked: Checked, issue: Issue): readonly Problem[] {
   const at = issue.path.map((step) => (typeof step === 'symbol' ? String(step) : step));
-  if (issue.code === 'unrecognized_keys') return issue.keys.map((key) => unknownKey(checked, at, key));
+  if (issue.code === 'unrecognized_keys') return unknownKeys(checked, at, issue.keys);
   if (issue.code === 'invalid_key') return [badKey(checked, at, issue.issues)];
   if (isMissing(checked, at)) return [missing(checked, at, issue)];
   if (issue.code === 'invalid_union') {
@@ -83,9 +83,15 @@ function wording(issue: Issue, checked: Checked, at: Path): Words {
         typeof value === 'string' &&
         value.trim() !== '' &&
         Number.isFinite(Number(value));
+      const key = at.at(-1);
+      const emptyList =
+        issue.expected === 'array' && value === null && typeof key === 'string'
+          ? { mend: `an empty one is written \`${shortText(key, 60)}: []\`` }
+          : undefined;
       return {
         words: `must be ${kindWords(issue.expected)}${but}`,
-        ...(quoted ? { mend: 'put it in quotes' } : bare ? { mend: 'write it without quotes' } : mend),
+        ...(emptyList ??
+          (quoted ? { mend: 'put it in quotes' } : bare ? { mend: 'write it without quotes' } : mend)),
       };
     }
     case 'invalid_value':
@@ -127,21 +133,38 @@ function amount(
   return `must be ${bound}, but is ${foundWords(value)}`;
 }
 
-function unknownKey(checked: Checked, at: Path, key: string): Problem {
+/** Unknown keys of one group that are told one by one; a group that holds more is of another kind, or a file is. */
+const TOLD = 4;
+
+function unknownKeys(checked: Checked, at: Path, keys: readonly string[]): readonly Problem[] {
   const known = knownKeys(checked.schema, checked.value, at);
-  const near = nearest(key, known);
   const owner = at.length + checked.base.length === 0 ? 'the file' : subject(checked, at);
-  return {
-    code: 'unknown-key',
-    message: `${owner} has no key \`${shortText(key, 60)}\``,
-    mend:
-      near !== undefined
-        ? `did you mean \`${near}\`?`
-        : known.length > 0
-          ? `the keys here are ${listWords(known)}`
-          : 'no keys are known here',
-    place: checked.source.placeOfKey([...checked.base, ...at, key]),
-  };
+  const placeOf = (key: string): Place => checked.source.placeOfKey([...checked.base, ...at, key]);
+  // All keys that there are, told once.
+  let listed = false;
+  const told = keys.length > TOLD + 1 ? keys.slice(0, TOLD) : keys;
+  const problems = told.map((key): Problem => {
+    const near = nearest(key, known);
+    const all = known.length > 0 ? `the keys here are ${listWords(known)}` : 'no keys are known here';
+    const mend = near !== undefined ? `did you mean \`${near}\`?` : listed ? undefined : all;
+    listed ||= near === undefined;
+    return {
+      code: 'unknown-key',
+      message: `${owner} has no key \`${shortText(key, 60)}\``,
+      ...(mend === undefined ? {} : { mend }),
+      place: placeOf(key),
+    };
+  });
+  const [next, ...others] = keys.slice(told.length);
+  if (next === undefined) return problems;
+  return [
+    ...problems,
+    {
+      code: 'unknown-key',
+      message: `${owner} has no key \`${shortText(next, 60)}\` either, and ${others.length} more that are not known`,
+      place: placeOf(next),
+    },
+  ];
 }
 
 function badKey(checked: Checked, at: Path, inner: readonly Issue[]): Problem {

@@ -20,6 +20,9 @@ import { type Lines, linesOf } from './lines.ts';
 import { type Path, type Source, shortText } from './source.ts';
 import { syntaxProblem } from './yaml-syntax.ts';
 
+/** Errors of syntax that are listed: further ones mostly follow from the first, or the text is no YAML at all. */
+const SYNTAX = 6;
+
 type Parsed = Document.Parsed<ParsedNode, true>;
 
 /**
@@ -78,8 +81,15 @@ function fromTokens(tokens: readonly CST.Token[], end: number, file: string, lin
   }
   const [first, second] = documents;
   const problems: Problem[] = [];
-  for (const error of [...(first?.errors ?? []), ...(first?.warnings ?? [])])
-    problems.push(syntaxProblem(error, lines));
+  const errors = [...(first?.errors ?? []), ...(first?.warnings ?? [])];
+  for (const error of errors.slice(0, SYNTAX)) problems.push(syntaxProblem(error, lines));
+  const next = errors[SYNTAX];
+  if (next !== undefined)
+    problems.push({
+      code: 'more-problems',
+      message: `${errors.length - SYNTAX} further errors of syntax, which may follow from these, are not listed`,
+      place: lines(next.pos[0]),
+    });
   if (first && second)
     problems.push({
       code: 'several-documents',

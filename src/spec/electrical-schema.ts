@@ -3,7 +3,7 @@
  * mA, voltages V, loads pF, times ns, slopes mA/ns, inductances nH, temperatures degrees Celsius.
  */
 import { z } from 'zod';
-import { length, positiveLength } from '../source/length.ts';
+import { length, positiveAmount, positiveLength } from '../source/length.ts';
 import { WIRE_METALS } from './package.ts';
 import { about, name, names } from './words.ts';
 
@@ -18,7 +18,7 @@ export const ELECTRICAL_DEFAULTS = {
 
 export const EDGE_SHAPES = ['handbook', 'gaussian', 'raised-cosine'] as const;
 
-const most = (limit: number) => z.number().positive().max(limit);
+const most = positiveAmount;
 const milliamperes = () => most(1e6);
 const volts = () => most(1e5);
 

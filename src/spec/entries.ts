@@ -20,6 +20,8 @@ export interface EntryContext {
   readonly styles: Readonly<Record<Side, Style>>;
   /** Whether a side has two rows of bond pads. */
   readonly twoRows: (side: Side) => boolean;
+  /** The width of stems; 0 where the description has none. */
+  readonly stemWidth: Units;
 }
 
 /** The entry that a listed cell stands for; undefined where it has none, which was then reported. */
@@ -43,6 +45,7 @@ export function resolveEntry(context: EntryContext, cell: ListedCell): Entry | u
     for (const landing of footprint.landings)
       if (shift % grid === 0 && !edgesOnGrid(grid, landing.at + shift, kind.along))
         offGridPad(context, cell, footprint, landing, kind);
+    checkShift(context, cell, shift, kind);
   }
   if (text.row !== undefined && !context.twoRows(side))
     report.absence(
@@ -82,6 +85,20 @@ export function resolveEntry(context: EntryContext, cell: ListedCell): Entry | u
     ...(tied === undefined ? {} : { tied }),
     place: placeOf(),
   };
+}
+
+/** A shift keeps the bond pad on its landing, or at least on the stem that leads there. */
+function checkShift(context: EntryContext, { side, placeOf }: ListedCell, shift: Units, kind: PadKind): void {
+  const { report, styles, stemWidth } = context;
+  const stemmed = (styles[side] === 'inline' || styles[side] === 'staggered') && stemWidth > 0;
+  const most = stemmed ? (kind.along + stemWidth) / 2 : kind.along / 2;
+  if (stemmed ? Math.abs(shift) < most : Math.abs(shift) <= most) return;
+  report.error(
+    placeOf('shift'),
+    'shift-too-far',
+    `a bond pad of kind ${shown(kind.name)} shifted by ${micrometres(shift)} um no longer meets its ${stemmed ? 'stem' : 'landing'}`,
+    `shift it by ${stemmed ? 'less than' : 'at most'} ${most / 1e6} um`,
+  );
 }
 
 /** The footprint on that side; a vertical side may have another one for the same cell. */

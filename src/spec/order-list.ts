@@ -2,6 +2,7 @@
 
 import { SIDES, type Side } from '../geometry/side.ts';
 import type { ReadFile } from '../library/lef-files.ts';
+import { readNamed } from '../library/named.ts';
 import { beside } from '../library/path.ts';
 import type { Problem } from '../problems/problem.ts';
 import { type Path, type Source, valueAt } from '../source/source.ts';
@@ -27,11 +28,8 @@ export function orderOf(source: Source, keys: KnownText, file: string, readFile:
   const { pins } = keys.order ?? {};
   if (pins === undefined) return { cells: listed(source), problems: [] };
   const path = beside(file, pins);
-  const text = readFile(path);
-  if (!text.ok) {
-    const place = source.placeOf(['order', 'pins']);
-    return { cells: [], problems: text.problems.map((p) => (p.place ? p : { ...p, place })) };
-  }
+  const text = readNamed(readFile, path, source.placeOf(['order', 'pins']));
+  if (!text.ok) return { cells: [], problems: text.problems };
   const { rows, problems } = freeRowsOfCsv(text.value, path);
   const cells = rows.map(({ value: { side, ...entry }, placeOf }) => ordered(side, entry, placeOf));
   return { cells, problems };

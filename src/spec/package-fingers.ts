@@ -13,6 +13,7 @@ import {
   PACKAGE_DEFAULTS,
   type PackageText,
 } from './package-schema.ts';
+import { noRows } from './pin-list.ts';
 import { didYouMean, type Report, shown } from './report.ts';
 
 /** A finger of a table and where each piece of it stands. */
@@ -48,6 +49,7 @@ export function fingersOfCsv(text: string, file: string): FingerTable {
       mend: didYouMean(cell.text.trim(), COLUMNS, 'column'),
       place: cell.place,
     }));
+  if (table.rows.length === 0) problems.push(noRows('table of fingers', 'a row a finger', table));
   if (problems.length > 0) return { fingers: [], problems };
   const source = csvAsSource(table, KINDS);
   const fingers: ListedFinger[] = [];

@@ -1,8 +1,10 @@
 /** A ring description's text: the keys, the pin list, the cell library, and all of them resolved. */
 import type { Library } from '../library/footprint.ts';
 import type { ReadFile } from '../library/lef-files.ts';
+import { readNamed } from '../library/named.ts';
 import { beside } from '../library/path.ts';
-import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
+import { failed, found, type Outcome, type Place, type Problem } from '../problems/problem.ts';
+import { foreignFile } from '../source/foreign.ts';
 import { capped } from '../source/limits.ts';
 import { type Source, valueAt } from '../source/source.ts';
 import { validate } from '../source/validate.ts';
@@ -19,8 +21,8 @@ import { type KnownText, ringSchema } from './schema.ts';
 /** What a description is read with. */
 export interface Surroundings {
   readonly readFile: ReadFile;
-  /** The cell library from the cell file's path. */
-  readonly readLibrary: (path: string) => Outcome<Library>;
+  /** The cell library from the cell file's path, and where that is named. */
+  readonly readLibrary: (path: string, named: Place) => Outcome<Library>;
   /** The checker's rules, which severities and waivers may name. */
   readonly knownRules: readonly KnownRule[];
 }
@@ -30,11 +32,20 @@ export function parseRing(text: string, file: string, surroundings: Surroundings
   const read = readYaml(text, file);
   if (!read.ok) return read;
   const source = read.value;
+  const foreign = foreignFile(source, {
+    name: 'ring description',
+    known: Object.keys(ringSchema.shape),
+    mend: 'a ring description has `ring`, `cells`, `edge`, `bondPads`, `sections` and its pins; `ringwright init` writes one',
+  });
+  if (foreign !== undefined) return failed(foreign);
   const checked = validate(ringSchema, source);
   const keys = checked.ok ? checked.value : soundKeys(source);
   const pins = pinListOf(source, keys, file, surroundings);
   const order = orderOf(source, keys, file, surroundings.readFile);
-  const library = keys.cells === undefined ? undefined : surroundings.readLibrary(beside(file, keys.cells));
+  const library =
+    keys.cells === undefined
+      ? undefined
+      : surroundings.readLibrary(beside(file, keys.cells), source.placeOf(['cells']));
   const fingers = fingerTableOf(source, keys, file, surroundings);
   const before = [
     ...(checked.ok ? [] : checked.problems),
@@ -118,13 +129,8 @@ function pinListOf(source: Source, keys: KnownText, file: string, { readFile }: 
     };
   if (keys.pins === undefined) return { cells: cellsOfSides(source, keys.sides), problems: [] };
   const path = beside(file, keys.pins);
-  const text = readFile(path);
-  if (text.ok) return cellsOfCsv(text.value, path);
-  const place = source.placeOf(['pins']);
-  return {
-    cells: [],
-    problems: text.problems.map((problem) => (problem.place ? problem : { ...problem, place })),
-  };
+  const text = readNamed(readFile, path, source.placeOf(['pins']));
+  return text.ok ? cellsOfCsv(text.value, path) : { cells: [], problems: text.problems };
 }
 
 function fingerTableOf(
@@ -136,11 +142,6 @@ function fingerTableOf(
   const named = keys.package?.fingers;
   if (typeof named !== 'string') return { fingers: [], problems: [] };
   const path = beside(file, named);
-  const text = readFile(path);
-  if (text.ok) return fingersOfCsv(text.value, path);
-  const place = source.placeOf(['package', 'fingers']);
-  return {
-    fingers: [],
-    problems: text.problems.map((problem) => (problem.place ? problem : { ...problem, place })),
-  };
+  const text = readNamed(readFile, path, source.placeOf(['package', 'fingers']));
+  return text.ok ? fingersOfCsv(text.value, path) : { fingers: [], problems: text.problems };
 }

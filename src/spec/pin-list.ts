@@ -103,6 +103,7 @@ function rowsOfCsv<T>(text: string, file: string, schema: z.ZodType<T>, needed: 
   if (!read.ok) return { rows: [], problems: read.problems };
   const problems = columnProblems(read.value, needed);
   if (problems.some((problem) => problem.code === 'missing-column')) return { rows: [], problems };
+  if (read.value.rows.length === 0) problems.push(noRows('pin list', 'a row a cell', read.value));
   const table = knownColumns(read.value);
   const source = csvAsSource(table, KINDS);
   const rows = table.rows.flatMap((_, i) => {
@@ -119,6 +120,14 @@ const freeRowSchema = rowSchema.extend({ side: rowSchema.shape.side.optional() }
 /** The same for a list that is cut into sides later: a row need not name its side. */
 export const freeRowsOfCsv = (text: string, file: string): Rows<z.output<typeof freeRowSchema>> =>
   rowsOfCsv(text, file, freeRowSchema, ['cell']);
+
+/** A table of nothing but its header. */
+export const noRows = (what: string, wanted: string, { file, header }: CsvTable): Problem => ({
+  code: 'csv-no-rows',
+  message: `the ${what} has a header and no rows`,
+  mend: `add ${wanted} below the header`,
+  place: header[0]?.place ?? { file, line: 1, column: 1 },
+});
 
 /** The row's place says which row it is; its count in the list says nothing to a reader. */
 function withoutRow(problem: Problem, row: number): Problem {

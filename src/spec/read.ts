@@ -15,7 +15,7 @@ export function readRing(readFile: ReadFile, path: string, knownRules: readonly 
   if (!text.ok) return text;
   return parseRing(text.value, path, {
     readFile,
-    readLibrary: (cells) => readLibrary(readFile, cells),
+    readLibrary: (cells, named) => readLibrary(readFile, cells, named),
     knownRules,
   });
 }

@@ -60,7 +60,8 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
   const twoRows = (side: Side): boolean =>
     styles[side] === 'staggered' || (styles[side] === 'over-circuit' && overCircuit === 2);
   const kinds = kindsOf(report, source, bondPads?.kinds);
-  const context: EntryContext = { report, grid, library, sections, kinds, styles, twoRows };
+  const stemWidth = text.stems?.width ?? ZERO;
+  const context: EntryContext = { report, grid, library, sections, kinds, styles, twoRows, stemWidth };
   const order = text.order === undefined ? undefined : resolveOrder(context, source, text, read.ordered);
   const bySideEntries = order === undefined ? entriesOf(context, read.listed) : onOneSide(order);
   const entries = SIDES.flatMap((side) => bySideEntries[side]);

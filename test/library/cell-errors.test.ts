@@ -281,7 +281,7 @@ describe('errors between a cell file and its LEF', () => {
         'c.lef': 'MACRO x',
       }),
     ).toEqual([
-      '2 gone.lef | no-file | there is no file gone.lef',
+      '2 gone.lef | no-file | `gone.lef`: there is no file gone.lef',
       '1 f1 | duplicate-macro | the macro `f1` is already given in a.lef, line 1',
       '22 f2 | duplicate-macro | the macro `f2` is already given in a.lef, line 22',
       '1  | lef-syntax | the macro `x` has no `END`',

@@ -124,12 +124,28 @@ describe('validate', () => {
     ]);
   });
 
-  it('lists a hundred problems and counts the rest', () => {
+  it('tells the first unknown keys of a group, what keys there are once, and counts the rest', () => {
     const keys = Array.from({ length: 300 }, (_, i) => `k${i}: 1\n`).join('');
-    const problems = told(ring, keys);
-    expect(problems).toHaveLength(101);
-    // The missing key is one, and each unknown key is one.
-    expect(problems.at(-1)).toBe('201 further problems are not listed [more-problems]');
+    expect(told(ring, keys)).toEqual([
+      'r.yaml:1:1: the file lacks `pads` [missing-key]\n    add `pads:` with a group of keys',
+      'r.yaml:1:1: the file has no key `k0` [unknown-key]\n    the keys here are `pads`',
+      'r.yaml:2:1: the file has no key `k1` [unknown-key]',
+      'r.yaml:3:1: the file has no key `k2` [unknown-key]',
+      'r.yaml:4:1: the file has no key `k3` [unknown-key]',
+      'r.yaml:5:1: the file has no key `k4` either, and 295 more that are not known [unknown-key]',
+    ]);
+    expect(told(ring, keys.split('\n').slice(0, 5).join('\n')).at(-1)).toBe(
+      'r.yaml:5:1: the file has no key `k4` [unknown-key]',
+    );
+  });
+
+  it('says how an empty list is written', () => {
+    expect(told(z.strictObject({ left: z.array(z.string()) }), 'left:\n')).toEqual([
+      'r.yaml:1:6: `left` must be a list, but is empty [wrong-kind]\n    an empty one is written `left: []`',
+    ]);
+  });
+
+  it('lists a hundred problems and counts the rest', () => {
     expect(told(z.array(z.number()), '- a\n'.repeat(250)).at(-1)).toBe(
       '150 further problems are not listed [more-problems]',
     );

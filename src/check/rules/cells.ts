@@ -2,8 +2,9 @@
 
 import { whole } from '../exact.ts';
 import type { Rule } from '../finding.ts';
-import { hitAt, um } from '../say.ts';
+import { hitAt, names, um } from '../say.ts';
 import { isVertical, sideName } from '../turn.ts';
+import type { CellView } from '../view.ts';
 import { eachCell } from './each.ts';
 
 const role = eachCell((c) => {
@@ -57,16 +58,33 @@ const turn = eachCell((c) => {
   );
 });
 
-const turnAllowed = eachCell((c) => {
-  if (c.kind === null) return undefined;
-  const { plain, mirrored } = c.kind.footprint.turns;
-  if ((c.cell.mirrored ? mirrored : plain).includes(c.cell.rotation)) return undefined;
-  return hitAt(
-    c,
-    `${c.cell.footprint} may not be turned by ${c.cell.rotation}${c.cell.mirrored ? ' once mirrored' : ''}, as cell "${c.name}" is`,
-    c.name,
-  );
-});
+/** A turn that is not allowed is the footprint's matter: its cells are told together, for all turn alike on a side. */
+const turnAllowed: Rule['run'] = ({ cells }) => {
+  const wrong = new Map<string, CellView[]>();
+  for (const c of cells) {
+    if (c.kind === null) continue;
+    const { plain, mirrored } = c.kind.footprint.turns;
+    if ((c.cell.mirrored ? mirrored : plain).includes(c.cell.rotation)) continue;
+    const key = JSON.stringify([c.cell.footprint, c.cell.rotation, c.cell.mirrored]);
+    const alike = wrong.get(key);
+    if (alike === undefined) wrong.set(key, [c]);
+    else alike.push(c);
+  }
+  return [...wrong.values()].flatMap((alike) => {
+    const [first] = alike;
+    if (first === undefined) return [];
+    const { footprint, rotation, mirrored } = first.cell;
+    const which = alike.length === 1 ? `cell "${first.name}" is` : `${alike.length} cells are`;
+    const list = alike.length === 1 ? '' : `: ${names(alike.map((c) => c.name))}`;
+    return [
+      hitAt(
+        first,
+        `${footprint} may not be turned by ${rotation}${mirrored ? ' once mirrored' : ''}, as ${which}${list}`,
+        footprint,
+      ),
+    ];
+  });
+};
 
 const origin = eachCell((c) => {
   if (c.pose === null) return undefined;

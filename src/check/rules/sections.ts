@@ -110,7 +110,9 @@ const ties = eachCell((c, view) => {
   const joined = [...kind.ties];
   for (const p of c.pads) {
     const feeds = kind.landings[p.landing]?.feeds ?? [];
-    if (feeds.length > 1) joined.push(feeds);
+    // The ties list lanes that a landing joins as well; one short is told once.
+    if (feeds.length > 1 && !joined.some((group) => feeds.every((lane) => group.includes(lane))))
+      joined.push(feeds);
   }
   return joined.flatMap((group) => {
     const nets = new Set(sections.flatMap((s) => group.flatMap((lane) => netOn(s, lane) ?? [])));

@@ -1,0 +1,46 @@
+/** How many cells a ring has at the least, so that one that cannot be meant is refused before it is placed. */
+import { SIDES, sideLength } from '../geometry/side.ts';
+import type { Problem } from '../problems/problem.ts';
+import type { FillerSet } from './fillers.ts';
+import type { Fit } from './fit.ts';
+import { cornerEnd, cornerStart } from './problem.ts';
+
+/**
+ * Ten thousand pins with four fillers beside each. A ring of so many cells is laid in seconds; one of millions (a
+ * die of a kilometre that is filled by the micrometre) would take minutes and files that no program opens.
+ */
+export const MOST_CELLS = 50_000;
+
+/** What stands against placing a ring of too many cells; nothing where it has few enough. */
+export function tooManyCells(fit: Fit): readonly Problem[] {
+  const { plan, rows, gaps, places, die } = fit;
+  let listed = 4;
+  let fillers = 0;
+  for (const side of SIDES) {
+    const cells = plan.sides[side];
+    listed += cells.length;
+    let s = cornerStart(plan.ring, rows, side);
+    cells.forEach((cell, i) => {
+      const from = places[side][i] ?? s;
+      fillers += leastFillers(from - s, gaps[side][i]);
+      s = from + cell.footprint.width;
+    });
+    const end = sideLength(side, die) - cornerEnd(plan.ring, rows, side);
+    fillers += leastFillers(end - s, gaps[side][cells.length]);
+  }
+  if (listed + fillers <= MOST_CELLS) return [];
+  return [
+    {
+      code: 'too-many-cells',
+      message: `the ring would have ${listed + fillers} cells or more, ${fillers} of them fillers; at most ${MOST_CELLS} are laid`,
+      mend: 'make the die smaller, or add a wider filler to the cell file; lengths are in micrometres',
+      place: plan.ring.place,
+    },
+  ];
+}
+
+/** No gap takes fewer than it would of the widest alone. */
+function leastFillers(gap: number, set: FillerSet | undefined): number {
+  const widest = set?.fillers[0]?.width;
+  return widest === undefined ? 0 : Math.ceil(gap / widest);
+}
