@@ -5,23 +5,34 @@ import { failed, found, type Outcome } from '../problems/problem.ts';
 /** Larger inputs are no ring descriptions; the limit keeps a wrong path from filling the memory. */
 const LARGEST = 256 * 1024 * 1024;
 
+const refused = (path: string, code: string, message: string, mend?: string): Outcome<string> =>
+  failed({
+    code,
+    message,
+    ...(mend === undefined ? {} : { mend }),
+    place: { file: path, line: 1, column: 1 },
+  });
+
+/** A file's bytes as text; bytes that no UTF-8 text has are a problem. */
+export function decoded(bytes: Uint8Array, path: string): Outcome<string> {
+  try {
+    return found(new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes));
+  } catch {
+    return refused(path, 'not-text', 'the file is not UTF-8 text', 'save it as UTF-8');
+  }
+}
+
 /** Reads a UTF-8 text file; a missing, unreadable or binary one is a problem. */
 export function readText(path: string): Outcome<string> {
   const problem = (code: string, message: string, mend?: string): Outcome<string> =>
-    failed({
-      code,
-      message,
-      ...(mend === undefined ? {} : { mend }),
-      place: { file: path, line: 1, column: 1 },
-    });
+    refused(path, code, message, mend);
   try {
     const stat = statSync(path);
     if (stat.isDirectory()) return problem('is-a-folder', 'this is a folder, not a file');
     if (!stat.isFile())
       return problem('not-a-file', 'this is a device or a pipe, not a file', 'save the text as a file');
     if (stat.size > LARGEST) return problem('file-too-large', `the file has ${stat.size} bytes`);
-    const text = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(readFileSync(path));
-    return found(text);
+    return decoded(readFileSync(path), path);
   } catch (error) {
     const code = error instanceof Error && 'code' in error ? String(error.code) : '';
     if (code === 'ENOENT' || code === 'ENOTDIR')
@@ -31,8 +42,6 @@ export function readText(path: string): Outcome<string> {
         'check the path; it is relative to the file that names it',
       );
     if (code === 'EACCES' || code === 'EPERM') return problem('not-allowed', 'the file may not be read');
-    if (code === 'ERR_ENCODING_INVALID_ENCODED_DATA')
-      return problem('not-text', 'the file is not UTF-8 text', 'save it as UTF-8');
     return problem('unreadable', `the file cannot be read${code === '' ? '' : ` (${code})`}`);
   }
 }

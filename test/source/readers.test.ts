@@ -6,7 +6,7 @@ import { expect, it } from 'vitest';
 import { fuzzAll } from '../helpers/fuzz/look.ts';
 import { READERS } from '../helpers/fuzz/seeds.ts';
 
-const EACH = 400;
+const EACH = 300;
 
 it(`takes ${READERS.length * EACH} inputs`, async () => {
   const all = await fuzzAll(

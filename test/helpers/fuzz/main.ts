@@ -4,14 +4,14 @@
  */
 import { mkdirSync, openSync, writeFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
-import { readText } from '../../../src/commands/files.ts';
+import { decoded } from '../../../src/commands/files.ts';
 import { difference } from '../../../src/compare/difference.ts';
 import { differenceText } from '../../../src/compare/text.ts';
 import type { Placement } from '../../../src/format/placement.ts';
 import { readPlacement } from '../../../src/format/read.ts';
 import { proposeCellFile } from '../../../src/library/propose.ts';
 import { readLibrary } from '../../../src/library/read-library.ts';
-import { found } from '../../../src/problems/problem.ts';
+import { failed, found, type Outcome } from '../../../src/problems/problem.ts';
 import { allRules, findingsOf, rejudged, run } from '../../../src/run.ts';
 import { differenceSvg } from '../../../src/write/difference-svg.ts';
 import { filesOf } from '../../../src/write/files.ts';
@@ -30,7 +30,7 @@ export interface Order {
   readonly seed: number;
   readonly from: number;
   readonly count: number;
-  /** A folder for the files that are read; drawings to look at with other tools are left in it. */
+  /** A folder; drawings to look at with other tools are left in it. */
   readonly folder: string;
   /** The guard for one input. */
   readonly milliseconds: number;
@@ -77,7 +77,7 @@ const ABLE = PROJECTS.filter(
   (project) => project.read[reader] !== undefined && !(order.brief && project.share === 1),
 );
 /** Of every so many rings the files are written. */
-const WRITTEN = 6;
+const WRITTEN = 8;
 /** Every so many survivors the drawings are kept for xmllint. */
 const SAMPLE = order.brief ? 5 : 20;
 
@@ -85,37 +85,48 @@ const DEFAULT_SEVERITY = new Map(allRules.map((rule) => [rule.name, rule.severit
 
 interface Place {
   readonly project: Project;
-  readonly dir: string;
+  /** The sound files by path. */
   readonly texts: Map<string, string>;
   placement: Placement | undefined;
 }
 
 const places = new Map<string, Place>();
 
-/** A project's folder with its sound files, and for placements the one that is laid from them. */
+/** The file that holds an input in place of its sound text. */
+let input: { readonly file: string; readonly bytes: Uint8Array } | undefined;
+
+/** Reads as the commands do, from memory. */
+function readText(path: string): Outcome<string> {
+  if (input?.file === path) return decoded(input.bytes, path);
+  for (const { texts } of places.values()) {
+    const text = texts.get(path);
+    if (text !== undefined) return found(text);
+  }
+  return failed({
+    code: 'no-such-file',
+    message: 'there is no such file',
+    place: { file: path, line: 1, column: 1 },
+  });
+}
+
+/** A project with its sound files, and for placements the one that is laid from them. */
 function placeOf(project: Project): Place {
   const known = places.get(project.name);
   if (known !== undefined) return known;
-  const dir = join(folder, project.name);
-  mkdirSync(dir, { recursive: true });
-  const place: Place = { project, dir, texts: new Map(), placement: undefined };
-  for (const [name, text] of Object.entries(project.files)) {
-    writeFileSync(join(dir, name), text);
-    place.texts.set(join(dir, name), text);
-  }
-  const sound = run(readText, join(dir, 'ring.yaml'));
+  const texts = new Map(
+    Object.entries(project.files).map(([name, text]) => [`${project.name}/${name}`, text]),
+  );
+  const place: Place = { project, texts, placement: undefined };
+  places.set(project.name, place);
+  const sound = run(readText, `${project.name}/ring.yaml`);
   if (sound.kind !== 'laid')
     throw new Error(
       `${project.name} cannot be laid: ${sound.problems.map((p) => `${p.place?.line} ${p.message}`).join('; ')}`,
     );
   soundlyLaid(sound.placement);
   place.placement = sound.placement;
-  if (project.read.placement !== undefined) {
-    const text = placementJson(sound.placement);
-    writeFileSync(join(dir, 'placement.json'), text);
-    place.texts.set(join(dir, 'placement.json'), text);
-  }
-  places.set(project.name, place);
+  if (project.read.placement !== undefined)
+    texts.set(`${project.name}/placement.json`, placementJson(sound.placement));
   return place;
 }
 
@@ -125,25 +136,18 @@ function inputAt(index: number): { place: Place; file: string; bytes: Buffer } {
   const project = dice.shared(ABLE, ({ share }) => share);
   if (project === undefined) throw new Error(`nothing is read by ${reader}`);
   const place = placeOf(project);
-  const file = join(place.dir, dice.of(project.read[reader] ?? []) ?? '');
+  const file = `${project.name}/${dice.of(project.read[reader] ?? [])}`;
   const extreme = EXTREMES[reader][index];
   if (extreme !== undefined) return { place, file, bytes: Buffer.from(extreme(), 'utf8') };
   const other = dice.of([...place.texts.values()]) ?? '';
   return { place, file, bytes: mutated(place.texts.get(file) ?? '', other, dice) };
 }
 
-const decoded = (bytes: Buffer): string => bytes.toString('utf8');
-
-/** The file that holds an input in place of its sound text. */
-let dirty: { readonly file: string; readonly sound: string } | undefined;
-
 /** One input the whole way. */
 function take(index: number): void {
   const { place, file, bytes } = inputAt(index);
-  if (dirty !== undefined && dirty.file !== file) writeFileSync(dirty.file, dirty.sound);
-  dirty = { file, sound: place.texts.get(file) ?? '' };
-  writeFileSync(file, bytes);
-  const texts = new Map(place.texts).set(file, decoded(bytes));
+  input = { file, bytes };
+  const texts = new Map(place.texts).set(file, bytes.toString('utf8'));
   if (reader === 'placement') timed(index, () => takePlacement(place, file, texts, index));
   else timed(index, () => takeRing(place, texts, index));
   if (reader === 'lef') timed(index, () => takeLef(place, texts));
@@ -160,9 +164,9 @@ function timed(index: number, work: () => void): void {
   if (took > order.milliseconds) throw new Wrong(`took ${Math.round(took)} ms`);
 }
 
-function takeRing({ dir, placement: keep }: Place, texts: Texts, index: number): void {
-  const path = join(dir, 'ring.yaml');
-  const outcome = run(readText, path, index % 5 === 4 ? keep : undefined);
+function takeRing({ project, placement: keep }: Place, texts: Texts, index: number): void {
+  const path = `${project.name}/ring.yaml`;
+  const outcome = run(readText, path, index % 8 === 7 ? keep : undefined);
   if (outcome.kind !== 'laid') {
     if (outcome.problems.length === 0) throw new Wrong('refused without a problem');
     problemsHold(outcome.problems, texts);
@@ -223,11 +227,11 @@ function keepDrawings(files: ReadonlyMap<string, string | Uint8Array>, index: nu
 }
 
 /** `ringwright cells` on the LEF files, and the proposed file read with them. */
-function takeLef({ dir }: Place, texts: Texts): void {
-  const files = ['layers.lef', 'io.lef'].map((name) => join(dir, name));
+function takeLef({ project }: Place, texts: Texts): void {
+  const files = ['layers.lef', 'io.lef'].map((name) => `${project.name}/${name}`);
   const read = files.map((path) => ({ path, text: readText(path) }));
   if (read.some(({ text }) => !text.ok)) return;
-  const cellFile = join(dir, 'proposed.yaml');
+  const cellFile = `${project.name}/proposed.yaml`;
   const proposed = proposeCellFile(
     read.map(({ path, text }) => ({ path, text: text.ok ? text.value : '' })),
     cellFile,
@@ -265,7 +269,7 @@ function takePlacement(place: Place, file: string, texts: Texts, index: number):
   textHolds(differenceText(changes));
   if (index % 6 === 0) svgHolds('difference.svg', differenceSvg(before, read.value, changes));
   if (index % 6 !== 3) return;
-  const kept = run(readText, join(place.dir, 'ring.yaml'), read.value);
+  const kept = run(readText, `${place.project.name}/ring.yaml`, read.value);
   if (kept.kind === 'unreadable') throw new Wrong('a sound description is refused');
   if (kept.kind === 'laid') soundlyLaid(strict(kept.placement));
   else problemsHold(kept.problems, texts);
