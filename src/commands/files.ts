@@ -45,3 +45,12 @@ export function readText(path: string): Outcome<string> {
     return problem('unreadable', `the file cannot be read${code === '' ? '' : ` (${code})`}`);
   }
 }
+
+/** Whether a folder stands at a path; what cannot be looked at is none. */
+export function isFolder(path: string): boolean {
+  try {
+    return statSync(path).isDirectory();
+  } catch {
+    return false;
+  }
+}

@@ -5,16 +5,14 @@
  * into place; what an earlier set had beyond this one is removed before the manifest takes its place. A run that
  * is killed leaves a complete set, old or new, or one that its manifest shows to be mixed; what it wrote under
  * temporary names is taken away by the next run, which knows from a manifest among them what else that run may
- * have put there. Two runs at once need no lock: whichever manifest is last is true or shows the mixture.
+ * have put there. A file of a set's name that no manifest lists, not even one that a killed run has left, is somebody's
+ * own: it is never overwritten. Two runs at once need no lock: whichever manifest is last is true or shows the mixture.
  */
 import { randomBytes } from 'node:crypto';
 import {
   closeSync,
-  lstatSync,
   mkdirSync,
   openSync,
-  readdirSync,
-  readFileSync,
   renameSync,
   rmSync,
   type Stats,
@@ -27,25 +25,13 @@ import {
   bytesOf,
   type Content,
   type Entries,
-  type Entry,
   entryOf,
   isForeign,
   isPlainName,
   MANIFEST,
   manifestText,
-  readManifest,
 } from './manifest.ts';
-
-/** `.ringwright-<process>-<random>.<name>.part`: which process wrote it tells whether it may be taken away. */
-const TEMPORARY = /^\.ringwright-(\d+)-[0-9a-f]+\.(.+)\.part$/;
-
-export type SetState = 'complete' | 'mixed' | 'absent';
-
-export interface SetCheck {
-  readonly state: SetState;
-  /** What does not fit the manifest: files that are missing, of other content, or of another set. */
-  readonly amiss: readonly string[];
-}
+import { codeOf, holds, kindOf, leftovers, manifestOf, namesOf, textOf } from './sets.ts';
 
 /** Writes a set into a folder, which is made where it is missing; the value is the number of files written. */
 export function writeSet(dir: string, files: ReadonlyMap<string, Content>): Outcome<number> {
@@ -56,6 +42,8 @@ export function writeSet(dir: string, files: ReadonlyMap<string, Content>): Outc
     makeFolder(resolve(dir));
     const obstacle = obstacleIn(dir, files);
     if (obstacle !== undefined) return failed(obstacle);
+    const strange = strangersIn(dir, files);
+    if (strange.length > 0) return failed(inTheWay(dir, strange));
     try {
       replaceSet(dir, files);
     } catch (error) {
@@ -101,6 +89,43 @@ function obstacleIn(dir: string, files: ReadonlyMap<string, Content>): Problem |
     code: 'foreign-manifest',
     message: `${join(dir, MANIFEST)} is not of this program and would be overwritten`,
     mend: 'choose another output folder',
+  };
+}
+
+/** How often, and how long apart, a file that nothing lists is looked at: another run may just exchange its lists. */
+const [LOOKS, APART] = [5, 20];
+
+/**
+ * Files that stand where this set's would go and that no run of ours put there: no manifest lists them, neither the
+ * folder's nor one that a run has left or is just writing, and their content is not the set's own.
+ */
+function strangersIn(dir: string, files: ReadonlyMap<string, Content>): readonly string[] {
+  for (let look = 1; ; look++) {
+    // Lists under temporary names first: what is renamed in between is then found in its place.
+    const { plans } = leftovers(dir);
+    const manifest = manifestOf(join(dir, MANIFEST));
+    const ours = new Set([...namesOf(plans), ...(manifest?.keys() ?? [])]);
+    const strange = [...files].filter(
+      ([name, content]) =>
+        !ours.has(name) &&
+        kindOf(join(dir, name)) !== undefined &&
+        !holds(dir, name, entryOf(bytesOf(content))),
+    );
+    if (strange.length === 0 || look === LOOKS) return strange.map(([name]) => name);
+    Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, APART);
+  }
+}
+
+function inTheWay(dir: string, names: readonly string[]): Problem {
+  const more = names.length > 3 ? ` and ${names.length - 3} more` : '';
+  const [are, them] = names.length === 1 ? ['is', 'it'] : ['are', 'them'];
+  return {
+    code: 'file-in-the-way',
+    message: `${names
+      .slice(0, 3)
+      .map((name) => join(dir, name))
+      .join(', ')}${more} ${are} there already, and no manifest says that this program wrote ${them}`,
+    mend: `choose another output folder, or move ${them} away`,
   };
 }
 
@@ -152,26 +177,6 @@ function removeListed(dir: string, taken: string, entries: Entries): void {
   removeQuietly(taken);
 }
 
-/** Whether a folder holds a whole set, as its manifest and the temporary files of killed runs tell. */
-export function checkSet(dir: string): SetCheck {
-  const manifest = manifestOf(join(dir, MANIFEST));
-  const { plans } = leftovers(dir);
-  if (manifest === undefined) {
-    const amiss = namesOf(plans).filter((name) => kindOf(join(dir, name)) === 'file');
-    return { state: amiss.length > 0 ? 'mixed' : 'absent', amiss };
-  }
-  const amiss = [...manifest].filter(([name, entry]) => !holds(dir, name, entry)).map(([name]) => name);
-  const foreign = namesOf(plans).filter(
-    (name) => !manifest.has(name) && plans.some((plan) => holds(dir, name, plan.get(name))),
-  );
-  const all = [...amiss, ...foreign];
-  return { state: all.length > 0 ? 'mixed' : 'complete', amiss: all };
-}
-
-const namesOf = (plans: readonly Entries[]): string[] => [
-  ...new Set(plans.flatMap((plan) => [...plan.keys()])),
-];
-
 interface Stale {
   readonly files: readonly string[];
   readonly temporary: readonly string[];
@@ -189,74 +194,6 @@ function staleFiles(dir: string, entries: Entries): Stale {
     (name) => !entries.has(name) && all.some((plan) => holds(dir, name, plan.get(name))),
   );
   return { files, temporary: dead };
-}
-
-/** The manifests that runs left under temporary names, and every temporary file whose run has ended. */
-function leftovers(dir: string): { readonly plans: readonly Entries[]; readonly dead: readonly string[] } {
-  const plans: Entries[] = [];
-  const dead: string[] = [];
-  for (const name of namesIn(dir)) {
-    const [, run, target] = TEMPORARY.exec(name) ?? [];
-    if (run === undefined) continue;
-    if (target === MANIFEST) {
-      const plan = manifestOf(join(dir, name));
-      if (plan !== undefined) plans.push(plan);
-    }
-    if (!isRunning(Number(run))) dead.push(name);
-  }
-  return { plans, dead };
-}
-
-function namesIn(dir: string): readonly string[] {
-  try {
-    return readdirSync(dir);
-  } catch {
-    return [];
-  }
-}
-
-/** Whether a process of that number is there; one that we may not signal is. */
-function isRunning(run: number): boolean {
-  if (run === process.pid) return false;
-  try {
-    process.kill(run, 0);
-    return true;
-  } catch (error) {
-    return codeOf(error) === 'EPERM';
-  }
-}
-
-function textOf(path: string): string | undefined {
-  try {
-    return readFileSync(path, 'utf8');
-  } catch {
-    return undefined;
-  }
-}
-
-function manifestOf(path: string): Entries | undefined {
-  const text = textOf(path);
-  return text === undefined ? undefined : readManifest(text);
-}
-
-function holds(dir: string, name: string, entry: Entry | undefined): boolean {
-  if (entry === undefined) return false;
-  try {
-    const path = join(dir, name);
-    const stats = lstatSync(path);
-    if (!stats.isFile() || stats.size !== entry.size) return false;
-    return entryOf(readFileSync(path)).sha256 === entry.sha256;
-  } catch {
-    return false;
-  }
-}
-
-function kindOf(path: string): 'file' | 'folder' | undefined {
-  try {
-    return lstatSync(path).isDirectory() ? 'folder' : 'file';
-  } catch {
-    return undefined;
-  }
 }
 
 /**
@@ -279,9 +216,6 @@ function removeQuietly(path: string): void {
     // The next run takes it away; the first problem is the one to tell.
   }
 }
-
-const codeOf = (error: unknown): string =>
-  error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : '';
 
 function problemOf(dir: string, error: unknown): Problem {
   const elsewhere = 'choose another output folder';

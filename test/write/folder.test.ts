@@ -16,7 +16,8 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { checkSet, writeSet } from '../../src/write/folder.ts';
+import { writeSet } from '../../src/write/folder.ts';
+import { checkSet } from '../../src/write/sets.ts';
 import { bundleFolder, ended, killRuns, listed, marks, RUNS, startBoth } from './kills.ts';
 
 const KILLS = 60;
@@ -40,11 +41,11 @@ const set = (mark: string, ...names: string[]) => new Map(names.map((name) => [n
 
 describe('a set in its folder', () => {
   it('is complete once written, and has the same bytes every time', () => {
-    expect(checkSet(dir)).toEqual({ state: 'absent', amiss: [] });
+    expect(checkSet(dir)).toMatchObject({ state: 'absent', amiss: [] });
     const files = set('one', 'ring.svg', 'placement.json');
     expect(writeSet(dir, files)).toMatchObject({ ok: true, value: 2 });
     expect(listed(dir)).toEqual(['manifest.json', 'placement.json', 'ring.svg']);
-    expect(checkSet(dir)).toEqual({ state: 'complete', amiss: [] });
+    expect(checkSet(dir)).toMatchObject({ state: 'complete', amiss: [] });
     const manifest = readFileSync(join(dir, 'manifest.json'), 'utf8');
     writeSet(dir, new Map([...files].reverse()));
     expect(readFileSync(join(dir, 'manifest.json'), 'utf8')).toBe(manifest);
@@ -79,7 +80,7 @@ describe('a set in its folder', () => {
     ]) {
       writeSet(dir, files);
       harm();
-      expect(checkSet(dir)).toEqual({ state: 'mixed', amiss: ['ring.svg'] });
+      expect(checkSet(dir)).toMatchObject({ state: 'mixed', amiss: ['ring.svg'] });
     }
     writeSet(dir, files);
     expect(checkSet(dir).state).toBe('complete');
@@ -97,6 +98,58 @@ describe('a set in its folder', () => {
       ok: false,
       problems: [{ code: 'bad-file-name' }],
     });
+  });
+});
+
+describe('files of somebody else', () => {
+  const codes = (outcome: ReturnType<typeof writeSet>) =>
+    outcome.ok ? [] : outcome.problems.map(({ code }) => code);
+
+  it('are never overwritten where no manifest lists them, and nothing else is written', () => {
+    writeFileSync(join(dir, 'ring.svg'), 'drawn by hand');
+    const files = set('one', 'placement.json', 'ring.svg');
+    const refused = writeSet(dir, files);
+    expect(codes(refused)).toEqual(['file-in-the-way']);
+    expect(refused).toMatchObject({
+      problems: [
+        {
+          message: `${join(dir, 'ring.svg')} is there already, and no manifest says that this program wrote it`,
+          mend: 'choose another output folder, or move it away',
+        },
+      ],
+    });
+    expect(listed(dir)).toEqual(['ring.svg']);
+    expect(readFileSync(join(dir, 'ring.svg'), 'utf8')).toBe('drawn by hand');
+    rmSync(join(dir, 'ring.svg'));
+    expect(writeSet(dir, files).ok).toBe(true);
+    // One that came beside the set later is not the set's either.
+    writeFileSync(join(dir, 'detail.svg'), 'mine');
+    expect(codes(writeSet(dir, set('two', 'ring.svg', 'detail.svg')))).toEqual(['file-in-the-way']);
+    expect(checkSet(dir).state).toBe('complete');
+  });
+
+  it('are the set\u2019s where they are what it would write, or where its manifest lists them', () => {
+    const files = set('one', 'ring.svg');
+    writeSet(dir, files);
+    rmSync(join(dir, 'manifest.json'));
+    expect(writeSet(dir, files).ok).toBe(true);
+    writeFileSync(join(dir, 'ring.svg'), 'another run, another set');
+    expect(writeSet(dir, set('two', 'ring.svg')).ok).toBe(true);
+    expect(checkSet(dir).state).toBe('complete');
+  });
+
+  it('are told from those that a killed first run has put there', () => {
+    // A first run that was killed in the midst leaves its list under a temporary name, and some files in place.
+    const other = join(room, 'other');
+    writeSet(other, set('one', 'placement.json', 'ring.svg'));
+    const manifest = readFileSync(join(other, 'manifest.json'), 'utf8');
+    writeFileSync(join(dir, '.ringwright-999999999-0123456789ab.manifest.json.part'), manifest);
+    writeFileSync(join(dir, 'placement.json'), 'one placement.json\n');
+    writeFileSync(join(dir, '.ringwright-999999999-0123456789ab.ring.svg.part'), 'one ri');
+    expect(checkSet(dir).state).toBe('mixed');
+    expect(writeSet(dir, set('two', 'placement.json', 'ring.svg')).ok).toBe(true);
+    expect(checkSet(dir)).toMatchObject({ state: 'complete', amiss: [] });
+    expect(listed(dir)).toEqual(['manifest.json', 'placement.json', 'ring.svg']);
   });
 });
 

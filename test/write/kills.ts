@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 import { expect } from 'vitest';
-import { checkSet } from '../../src/write/folder.ts';
+import { checkSet } from '../../src/write/sets.ts';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 export const RUNS = join(here, 'folder-runs.mjs');
@@ -66,7 +66,7 @@ export async function killRuns(count: number, bundle: string, dir: string): Prom
     if (i % 2 === 0) continue;
     const which = i % 4 === 1 ? 'a' : 'b';
     spawnSync(process.execPath, [RUNS, bundle, dir, which, '1']);
-    expect(checkSet(dir)).toEqual({ state: 'complete', amiss: [] });
+    expect(checkSet(dir)).toMatchObject({ state: 'complete', amiss: [] });
     expect(listed(dir).filter((name) => name.startsWith('.'))).toEqual([]);
     expect(marks(dir)).toEqual([which]);
   }
