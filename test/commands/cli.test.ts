@@ -3,7 +3,7 @@
  * be laid, 2 unreadable input, a wrong call or a fault; nothing is written where the ring is not laid.
  * Source: the README's table of exit statuses; no outside source.
  */
-import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { ringwright, scratchFolder } from '../helpers/program.ts';
@@ -93,6 +93,37 @@ describe('wrong calls end in 2', () => {
 });
 
 describe('help and lists', () => {
+  it('says of a folder whether its files are one set, and overwrites no file of somebody else', () => {
+    const build = () => ringwright(['build', 'start/ring.yaml', '-o', 'whole'], folder);
+    mkdirSync(join(folder, 'whole'));
+    expect(ringwright(['check', 'whole'], folder)).toMatchObject({ status: 2 });
+    expect(ringwright(['check', 'whole'], folder).err).toContain('has no manifest of this program');
+    writeFileSync(join(folder, 'whole', 'ring.svg'), 'drawn by hand');
+    const refused = build();
+    expect(refused.status).toBe(2);
+    expect(refused.err).toMatch(/whole.ring\.svg is there already/);
+    expect(refused.err).toContain('choose another output folder, or move it away');
+    expect(readdirSync(join(folder, 'whole'))).toEqual(['ring.svg']);
+    rmSync(join(folder, 'whole', 'ring.svg'));
+    expect(build().status).toBe(0);
+    const whole = ringwright(['check', 'whole'], folder);
+    expect(whole).toMatchObject({ status: 0, err: '' });
+    expect(whole.out).toBe('whole: a complete set of 5 files\nstarter: sound, 0 findings\n');
+    writeFileSync(join(folder, 'whole', 'ring.svg'), 'drawn by hand');
+    const mixed = ringwright(['check', 'whole'], folder);
+    expect(mixed.status).toBe(1);
+    expect(mixed.err).toContain('whole holds a mixed set: ring.svg is not as its manifest says');
+    expect(JSON.parse(ringwright(['check', 'whole', '--json'], folder).out)).toMatchObject({
+      status: 1,
+      set: { state: 'mixed', amiss: ['ring.svg'] },
+    });
+    const inside = ringwright(['check', join('whole', 'placement.json')], folder);
+    expect(inside.status).toBe(0);
+    expect(inside.err).toContain('whole holds a mixed set: ring.svg');
+    expect(build().status).toBe(0);
+    expect(ringwright(['check', 'whole'], folder).status).toBe(0);
+  });
+
   it('every command shows an example', () => {
     const help = ringwright(['--help'], folder);
     expect(help.status).toBe(0);

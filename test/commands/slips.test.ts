@@ -1,0 +1,187 @@
+/**
+ * Shows: slips that a review made are told once, where they are, with what would be right: files of another kind, units
+ * taken for others, tables without rows, limits that contradict each other. Source: the review; the numbers are the
+ * starter ring's (fixtures/starter), counted in its text.
+ */
+import { readFileSync } from 'node:fs';
+import { describe, expect, it, test } from 'vitest';
+import { MOST_CELLS } from '../../src/fit/count.ts';
+import { layRing } from '../../src/index.ts';
+import { problemText } from '../../src/problems/problem.ts';
+
+const RING = readFileSync('fixtures/starter/ring.yaml', 'utf8');
+const CELLS = readFileSync('fixtures/starter/cells.yaml', 'utf8');
+
+/** A text with one piece exchanged; the piece must be there. */
+function swap(text: string, from: string | RegExp, to: string): string {
+  const now = text.replace(from, () => to);
+  expect(now).not.toBe(text);
+  return now;
+}
+
+const run = (ring: string, cells = CELLS, more: Readonly<Record<string, string>> = {}) =>
+  layRing({ 'ring.yaml': ring, 'cells.yaml': cells, ...more }, 'ring.yaml');
+
+/** What stands against a ring as it is printed, the notes left out. */
+function told(...args: Parameters<typeof run>): readonly string[] {
+  const outcome = run(...args);
+  if (outcome.kind !== 'laid') return outcome.problems.map(problemText);
+  return outcome.placement.findings.map(
+    (f) => `${f.severity}: ${f.message} [${f.rule}] (${f.items.join(', ')})`,
+  );
+}
+
+describe('files of another kind', () => {
+  it('a cell file given as description, and a description given as cell file', () => {
+    expect(told(CELLS)).toEqual([
+      'ring.yaml:5:1: ring.yaml seems to be no ring description: it has of its keys only `cells`, but `name`, `drawn`, `lanes` [other-file]\n' +
+        '    a ring description has `ring`, `cells`, `edge`, `bondPads`, `sections` and its pins; `ringwright init` writes one',
+    ]);
+    expect(told(RING, RING).map((text) => text.split('\n')[0])).toEqual([
+      'cells.yaml:4:1: cells.yaml seems to be no cell file: it has of its keys only `cells`, but `ring`, `die`, `edge` and 7 more [other-file]',
+    ]);
+  });
+
+  it('a text that is no YAML: the first errors, and how many more', () => {
+    const lines = Array.from({ length: 40 }, (_, i) => `${i}) "quoted" text: with: colons\n`).join('');
+    const problems = told(lines);
+    expect(problems.length).toBeLessThanOrEqual(7);
+    expect(problems.at(-1)).toMatch(/^ring\.yaml:\d+:\d+: \d+ further errors of syntax/);
+  });
+
+  it('a named file that is not there: told where it is named', () => {
+    expect(told(swap(RING, 'cells: cells.yaml', 'cells: cels.yaml'))).toEqual([
+      'ring.yaml:5:8: `cels.yaml`: there is no such file [no-such-file]\n    known: ring.yaml, cells.yaml',
+    ]);
+  });
+});
+
+describe('tables', () => {
+  const head = `${RING.slice(0, RING.indexOf('# The pins of each side'))}pins: pins.csv\n`;
+  const rows = [...RING.matchAll(/^ {2}(\w+):$|\{pin: (\w+), cell: (\w+)/gm)];
+
+  it('a header alone', () => {
+    expect(told(head, CELLS, { 'pins.csv': 'side,pin,cell\n' })).toEqual([
+      'pins.csv:1:1: the pin list has a header and no rows [csv-no-rows]\n    add a row a cell below the header',
+    ]);
+  });
+
+  it('a first line that says what parts the cells', () => {
+    let side = '';
+    const table = rows.flatMap(([, named, pin, cell]) => {
+      side = named ?? side;
+      return named === undefined ? [`${side};${pin};${cell}`] : [];
+    });
+    const text = `side;pin;cell\r\n${table.join('\r\n')}\r\n`;
+    const plain = run(head, CELLS, { 'pins.csv': text });
+    expect(plain.kind).toBe('laid');
+    expect(run(head, CELLS, { 'pins.csv': `sep=;\r\n${text}` })).toEqual(plain);
+    expect(told(head, CELLS, { 'pins.csv': `sep=;\n${text.replace('input', 'inputt')}` })[0]).toMatch(
+      /^pins\.csv:3:\d+: .*`inputt`/,
+    );
+    expect(told(head, CELLS, { 'pins.csv': `sep=|\n${text}` })).toEqual([
+      'pins.csv:1:1: the first line says that `|` parts the cells [csv-separator]\n' +
+        '    save the table with a comma, a semicolon or a tab between its cells',
+    ]);
+  });
+
+  it('more rows than are read, also with line ends of old', () => {
+    for (const end of ['\n', '\r'])
+      expect(
+        told(head, CELLS, { 'pins.csv': `side,pin,cell${end}${`left,A,io${end}`.repeat(60_000)}` })[0],
+      ).toMatch(/the table has more than 40000 rows, which is more than is read \[too-many-values\]/);
+  });
+});
+
+describe('sizes', () => {
+  it('a die of a metre is refused before it is placed', () => {
+    const outcome = run(swap(RING, /^die: .*$/m, 'die: {width: 1000000, height: 1000000}'));
+    expect(outcome.kind).toBe('impossible');
+    const [first = ''] = outcome.kind === 'impossible' ? outcome.problems.map(problemText) : [];
+    // 4 x (1 000 000 - 2 x 255) um less sixteen cells of 60 um, twenty a filler.
+    expect(first).toMatch(
+      /^ring\.yaml:4:1: the ring would have 1998\d\d cells or more, 1998\d\d of them fillers/,
+    );
+    expect(first).toContain(`at most ${MOST_CELLS} are laid [too-many-cells]`);
+  });
+
+  it('a given die in which the rows of two sides meet', () => {
+    const deep = swap(
+      CELLS,
+      'input: {role: signal, width: 60, height: 120',
+      'input: {role: signal, width: 60, height: 1500',
+    );
+    expect(told(RING, deep)).toEqual([
+      'ring.yaml:4:1: the cells of the left side reach 1635 um inward and those of the right side 1635 um, but the die has a width of 840 um: they overlap by 2430 um [rows-meet]\n' +
+        '    make the width of `die` 3270 um or more, or say "die: fit"; lengths are in micrometres',
+    ]);
+  });
+
+  test.each([
+    [39.995, 0],
+    [40, 1],
+  ])('a shift of %d um, where pad and stem are 80 um wide together', (shift, wrong) => {
+    const text = swap(RING, '{pin: RESET_N, cell: input}', `{pin: RESET_N, cell: input, shift: ${shift}}`);
+    const problems = told(text).filter((one) => one.includes('shift'));
+    expect(problems).toHaveLength(wrong);
+    if (wrong === 1) expect(problems[0]).toContain('shift it by less than 40 um');
+  });
+
+  it('an empty side', () => {
+    expect(told(swap(RING, /^ {2}top:\n(?: {4}.*\n)+/m, '  top:\n'))).toEqual([
+      expect.stringMatching(
+        /`sides\.top` must be a list, but is empty .*\n {4}an empty one is written `top: \[\]`$/,
+      ),
+    ]);
+  });
+});
+
+describe('cells', () => {
+  const filler = 'fill_5: {role: filler, width: 5, height: 120';
+
+  it('a count per section that cannot be is found when the cell file is read', () => {
+    const text = swap(
+      CELLS,
+      'height: 120, landings: [{name: pad, at: 30}]}',
+      'height: 120, landings: [{name: pad, at: 30}], perSection: {least: 3, most: 1}}',
+    );
+    const outcome = run(RING, text);
+    expect(outcome.kind).toBe('unreadable');
+    expect(told(RING, text)).toEqual([
+      expect.stringMatching(
+        /^cells\.yaml:\d+:\d+: `cells\.io\.perSection\.most` must be no less than its `least` \[out-of-range\]$/,
+      ),
+    ]);
+  });
+
+  it('a turn that is not allowed: one finding a footprint and turn, with how many cells', () => {
+    const text = swap(CELLS, filler, `${filler}, turns: {plain: [0]}`);
+    const outcome = run(RING, text);
+    if (outcome.kind !== 'laid') throw new Error('not laid');
+    const { cells, findings } = outcome.placement;
+    const turned = [90, 180, 270].map(
+      (turn) => cells.filter((c) => c.footprint === 'fill_5' && c.rotation === turn).length,
+    );
+    expect(Math.min(...turned)).toBeGreaterThan(1);
+    expect(findings.map((f) => [f.rule, f.items, /as (\d+) cells are/.exec(f.message)?.[1]]).sort()).toEqual(
+      turned.map((count) => ['turn-not-allowed', ['fill_5'], String(count)]).sort(),
+    );
+  });
+
+  it('a landing that feeds two nets is one short, told once', () => {
+    const text = swap(CELLS, 'feeds: [VDD]', 'feeds: [VDD, VSS]');
+    expect(told(RING, text).filter((one) => one.includes('[tie]'))).toHaveLength(1);
+  });
+
+  it('a library without a lane', () => {
+    const text = CELLS.replace(/^lanes:\n(?: {2}.*\n)+/m, '');
+    expect(told(RING, text)[0]).toMatch(/no cell carries a lane: give `lanes` with their `strips`/);
+  });
+
+  test.each(['5e-324', '1e300', '0', '-1'])('a rating of %s', (rating) => {
+    const text = swap(CELLS, 'vssio: {role: supply,', `vssio: {role: supply, rating: ${rating},`);
+    const outcome = run(RING, text);
+    expect(outcome.kind).toBe('unreadable');
+    expect(told(RING, text)).toHaveLength(1);
+  });
+});
