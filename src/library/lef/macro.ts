@@ -6,6 +6,7 @@ import { LEF_DIRECTIONS, type LefMacro, type LefPin, type LefShape } from './lef
 import { shapesOf } from './shapes.ts';
 import {
   keywordOf,
+  layerOf,
   lengthOf,
   numberOf,
   passBlock,
@@ -145,7 +146,7 @@ function readPort(reading: Reading): readonly LefShape[] {
     const word = keywordOf(words.take());
     if (word === 'END') return shapes;
     if (word === 'LAYER') {
-      layer = restOfStatement(reading, word)[0] ?? null;
+      layer = layerOf(reading);
       width = null;
     } else if (word === 'WIDTH') width = lengthOf(reading, restOfStatement(reading, word)[0], word);
     else if (word === 'RECT' || word === 'POLYGON' || word === 'PATH')

@@ -64,6 +64,18 @@ function wrongAt(reading: Reading, offset: number, code: string, message: string
 /** The name that is taken next; a problem where it holds a sign that nobody can see. */
 export function takeName(reading: Reading, kind: string): string {
   const name = reading.words.take();
+  checkName(reading, kind, name);
+  return name;
+}
+
+/** The layer that a `LAYER` statement names; null where it names none. */
+export function layerOf(reading: Reading): string | null {
+  const [name] = restOfStatement(reading, 'LAYER');
+  if (name !== undefined) checkName(reading, 'layer', name);
+  return name ?? null;
+}
+
+function checkName(reading: Reading, kind: string, name: string): void {
   const sign = unseenIn(name);
   if (sign !== undefined)
     wrong(
@@ -72,7 +84,6 @@ export function takeName(reading: Reading, kind: string): string {
       `the name of the ${kind} \`${shortText(name, 60)}\` holds the sign ${sign}, which cannot be seen or not be told from others`,
       'write the name without it, at its `END` too',
     );
-  return name;
 }
 
 export function note(reading: Reading, code: string, message: string): void {

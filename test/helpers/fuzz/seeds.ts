@@ -112,7 +112,7 @@ neighbours:
   - {apart: [IN_P], from: [Q0], distance: 200}
   - {besideGround: [vddio]}
   - {signalsBetweenGrounds: 6}
-severities: {wire-angle: note, supply-beside-ground: warning}
+severities: {row-first: warning, pin-without-pad: warning}
 electrical:
   celsius: 85
   core: {vdd: 20, avdd: 5}
