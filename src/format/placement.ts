@@ -219,6 +219,7 @@ const askedSchema = z
     at: length.optional().describe('where its start edge must stand along the side, from the die corner'),
     gap: length.optional().describe('the least gap before it'),
     row: z.enum(['outer', 'inner']).optional().describe('the row of its bond pads'),
+    shift: number.optional().describe('of its bond pads along the side; none where it is left out'),
     tied: z.record(z.string(), z.literal([0, 1])).optional(),
   })
   .describe('a cell as it was asked for; break cells, fillers and corner cells are set by the program');

@@ -61,7 +61,8 @@ export const askedOf = ({ sides }: Plan): readonly AskedCell[] =>
   SIDES.flatMap((side) =>
     sides[side].flatMap(({ footprint, entry, section }): readonly AskedCell[] => {
       if (entry === null || section === null) return [];
-      const { pins, at, gap, row, tied } = entry;
+      const { pins, at, gap, row, shift, tied } = entry;
+      const padded = entry.pad !== null;
       return [
         {
           side,
@@ -70,7 +71,8 @@ export const askedOf = ({ sides }: Plan): readonly AskedCell[] =>
           ...(pins.length === 0 ? {} : { pins }),
           ...(at === null ? {} : { at: micrometres(at) }),
           ...(gap === 0 ? {} : { gap: micrometres(gap) }),
-          ...(row === null || entry.pad === null ? {} : { row }),
+          ...(row === null || !padded ? {} : { row }),
+          ...(shift === 0 || !padded ? {} : { shift: micrometres(shift) }),
           ...(tied === undefined ? {} : { tied }),
         },
       ];

@@ -80,33 +80,51 @@ function sections(view: View): readonly Hit[] {
   return hits;
 }
 
-/** Where along the side a cell was to stand, how far behind the one before, and in which row its bond pads. */
+/** Whether an entry, or a bond pad of its cell, says anything of a place. */
+const isPlaced = ([{ at, gap, row, shift }, { pads }]: Pair): boolean =>
+  at !== undefined ||
+  gap !== undefined ||
+  row !== undefined ||
+  shift !== undefined ||
+  pads.some((p) => p.shift !== 0);
+
+/** Where along the side a cell was to stand, how far behind the one before, and where its bond pads. */
 function places(view: View): readonly Hit[] {
   const hits: Hit[] = [];
   sidesAsked(view).forEach(({ pairs }, side) => {
-    if (
-      pairs?.some(([{ at, gap, row }]) => at !== undefined || gap !== undefined || row !== undefined) !== true
-    )
-      return;
+    if (pairs?.some(isPlaced) !== true) return;
     const asks = new Map(pairs.map(([asked, cell]) => [cell, asked]));
     const corner = view.corners[(side + 3) & 3]?.[0];
     let end = corner === undefined ? 0 : highS(side, view.die, corner);
     for (const cell of view.rows[side] ?? []) {
       const asked = asks.get(cell);
-      const wrong: string[] = [];
-      if (asked?.at !== undefined && cell.s0 !== whole(asked.at))
-        wrong.push(`at ${asked.at} um from the die corner, and stands at ${um(cell.s0)}`);
-      if (asked?.gap !== undefined && cell.s0 - end < whole(asked.gap))
-        wrong.push(`${asked.gap} um behind the cell before it, and stands ${um(cell.s0 - end)} behind it`);
-      const other = cell.pads.find(({ pad }) => pad.row !== 'single' && pad.row !== asked?.row)?.pad.row;
-      if (asked?.row !== undefined && other !== undefined)
-        wrong.push(`with its bond pad in the ${asked.row} row, and has it in the ${other} one`);
+      const wrong = asked === undefined ? [] : misplaced(asked, cell, end);
       if (wrong.length > 0)
         hits.push(hitAt(cell, `cell "${cell.name}" was asked for ${few(wrong)}`, cell.name));
       if (cell.role !== 'filler') end = cell.s1;
     }
   });
   return hits;
+}
+
+/** What is not as an entry has it; `end`: where the cell before ends, fillers apart. */
+function misplaced(
+  { at, gap, row, shift }: AskedCell,
+  { s0, pads }: CellView,
+  end: number,
+): readonly string[] {
+  const wrong: string[] = [];
+  if (at !== undefined && s0 !== whole(at))
+    wrong.push(`at ${at} um from the die corner, and stands at ${um(s0)}`);
+  if (gap !== undefined && s0 - end < whole(gap))
+    wrong.push(`${gap} um behind the cell before it, and stands ${um(s0 - end)} behind it`);
+  const other = pads.find(({ pad }) => pad.row !== 'single' && pad.row !== row)?.pad.row;
+  if (row !== undefined && other !== undefined)
+    wrong.push(`with its bond pad in the ${row} row, and has it in the ${other} one`);
+  const shifted = pads.find((p) => p.shift !== whole(shift ?? 0));
+  if (shifted !== undefined)
+    wrong.push(`with its bond pad shifted by ${shift ?? 0} um, and has it shifted by ${um(shifted.shift)}`);
+  return wrong;
 }
 
 type Tied = AskedCell['tied'];

@@ -1,5 +1,6 @@
 /** Numbers: exact, on the grid, and limits that can be kept at all. */
-import { inexactLengths } from '../exact.ts';
+import type { PlacedCell } from '../../format/placement.ts';
+import { inexactLengths, whole } from '../exact.ts';
 import type { Hit, Rule } from '../finding.ts';
 import { hit, hitAt, um } from '../say.ts';
 import type { Box } from '../turn.ts';
@@ -32,6 +33,11 @@ function padOff(p: PadView, grid: number, metal: boolean, opening: boolean): rea
   return [...(metal ? [said('bond pad')] : []), ...(opening ? [said('opening')] : [])];
 }
 
+function boxOf(r: Pick<PlacedCell, 'x' | 'y' | 'width' | 'height'>): Box {
+  const [x0, y0] = [whole(r.x), whole(r.y)];
+  return { x0, y0, x1: x0 + whole(r.width), y1: y0 + whole(r.height) };
+}
+
 const offGrid = joined(
   eachCell((c, { grid }) =>
     off(c, grid) ? hitAt(c, `an edge of cell "${c.name}" is off the grid of ${um(grid)}`, c.name) : undefined,
@@ -47,6 +53,10 @@ const offGrid = joined(
     const item = s.pad?.pad.pin ?? String(s.stem.bondPad);
     return hitAt(s, `an edge of the stem of "${item}" is off the grid of ${um(grid)}`, item);
   }),
+  ({ placement, grid }) =>
+    placement.rails
+      .filter(({ rectangles }) => rectangles.some((r) => off(boxOf(r), grid)))
+      .map(({ lane }) => hit(`an edge of a rail of "${lane}" is off the grid of ${um(grid)}`, lane)),
   ({ die, grid }) =>
     grid > 0 && (odd(die.width, grid) || odd(die.height, grid))
       ? [hit(`the die's extents are off the grid of ${um(grid)}`, 'die')]

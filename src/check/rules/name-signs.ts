@@ -9,7 +9,7 @@ const UNSEEN = /[\p{Cc}\p{Cf}\p{Cs}\p{Zl}\p{Zp}\p{Default_Ignorable_Code_Point}\
 const UNSEEN_ALL = new RegExp(UNSEEN, 'gu');
 
 /** What nearly every name is, and what is then neither unseen nor another's look-alike. */
-const PLAIN = /^[\x20-\x7e]*$/;
+const PLAIN = /^(?! )[\x20-\x7e]*(?<! )$/;
 
 /** The names of a placement by what they name; two of one kind must not look alike. */
 function* namesOf(placement: Placement): Generator<readonly [kind: string, names: Iterable<string>]> {
@@ -76,7 +76,7 @@ function unseen(view: View): readonly Hit[] {
   for (const [kind, names] of namesOf(view.placement))
     for (const name of names) {
       if (isPlain(name)) continue;
-      const sign = UNSEEN.exec(name)?.[0];
+      const sign = UNSEEN.exec(name)?.[0] ?? / $|^ /.exec(name)?.[0];
       if (sign !== undefined)
         hits.push(
           hit(`the name "${name}", one of the ${kind}, holds ${codePoint(sign)}, which cannot be seen`, name),

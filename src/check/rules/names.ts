@@ -43,6 +43,7 @@ function duplicateNames(view: View): readonly Hit[] {
   if (cellNamed.size < cells.length) look('cells', placement.cells);
   look('footprints', placement.footprints);
   look('sections', placement.sections);
+  if (placement.package !== undefined) look('fingers', placement.package.fingers);
   if (netNames(view).size < placement.nets.length) look('nets', placement.nets);
   for (const f of placement.footprints) {
     for (const name of doubles(f.landings.map((l) => l.name)))

@@ -1,6 +1,6 @@
 /** The wires of each pin, against the fingers of the package that it was to come out at. */
 import type { Hit, Rule } from '../finding.ts';
-import { few, hit } from '../say.ts';
+import { few, hit, names } from '../say.ts';
 import type { View } from '../view.ts';
 
 type Fingers = readonly (string | null)[];
@@ -42,6 +42,49 @@ function fingers(view: View): readonly Hit[] {
   return hits;
 }
 
+/** The kinds of nets that may share a finger: a signal none, a supply no ground. */
+function shorted(nets: ReadonlyMap<string, string>): boolean {
+  const kinds = new Set(nets.values());
+  return nets.size > 1 && (kinds.has('signal') || kinds.size > 1);
+}
+
+/** What ends on one finger. */
+interface End {
+  readonly finger: string | null;
+  /** The kinds of its nets by their names. */
+  readonly nets: Map<string, string>;
+  readonly pins: string[];
+}
+
+/** Wires of two nets that end on one finger, or on the paddle, join them; so do two fingers on one place. */
+function joins(view: View): readonly Hit[] {
+  const { package: bonded, nets } = view.placement;
+  if (bonded === undefined) return [];
+  const hits: Hit[] = [];
+  const kinds = new Map(nets.map(({ name, kind }) => [name, kind]));
+  const ends = new Map<string | null, End>();
+  for (const { bondPad, finger } of bonded.bonds) {
+    const pad = view.padNumbered(bondPad)?.pad;
+    if (pad === undefined) continue;
+    let end = ends.get(finger);
+    if (end === undefined) {
+      end = { finger, nets: new Map(), pins: [] };
+      ends.set(finger, end);
+    }
+    end.nets.set(pad.net, kinds.get(pad.net) ?? 'signal');
+    end.pins.push(pad.pin);
+  }
+  for (const { finger, nets: own, pins } of ends.values())
+    if (shorted(own)) hits.push(hit(`${say([finger])} joins nets ${names([...own.keys()])}`, ...pins));
+  const places = new Map<string, string>();
+  for (const { name, x, y } of bonded.fingers) {
+    const before = places.get(`${x} ${y}`);
+    if (before === undefined) places.set(`${x} ${y}`, name);
+    else hits.push(hit(`fingers "${before}" and "${name}" lie on one place`, before, name));
+  }
+  return hits;
+}
+
 export const PIN_FINGER_RULES: readonly Rule[] = [
   {
     name: 'pin-finger',
@@ -49,5 +92,12 @@ export const PIN_FINGER_RULES: readonly Rule[] = [
     protects: 'That each pin of the chip comes out at its own pins of the package.',
     mend: 'Wire the bond pad to the fingers that pins names.',
     run: fingers,
+  },
+  {
+    name: 'finger-short',
+    severity: 'error',
+    protects: 'That no finger, nor the paddle, joins a signal with another net, or a supply with a ground.',
+    mend: 'Wire one of the bond pads to another finger.',
+    run: joins,
   },
 ];

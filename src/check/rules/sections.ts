@@ -36,6 +36,9 @@ function lanesNamed(view: View): readonly Hit[] {
 function pairs(view: View): readonly Hit[] {
   const hits: Hit[] = [];
   const ends = new Map<string, 'supply' | 'ground'>();
+  for (const { name, pairs } of view.sections)
+    if (pairs.length === 0)
+      hits.push(hit(`section "${name}" pairs no supply with a ground, so that no clamp is asked for`, name));
   for (const section of view.sections)
     for (const pair of section.pairs) {
       const [supply, ground] = [netOn(section, pair.supply), netOn(section, pair.ground)];

@@ -42,6 +42,27 @@ const pinless = (p: Draft): DraftCell[] =>
 const single = (p: Draft): DraftPad[] =>
   p.bondPads.filter((b) => p.bondPads.every((o) => o === b || o.pin !== b.pin));
 
+/** A package of one finger. */
+const BARE_PACKAGE = (): NonNullable<Draft['package']> => ({
+  name: 'bare',
+  cavity: null,
+  paddle: null,
+  die: { x: 0, y: 0, rotation: 0 },
+  fingers: [{ name: '1', x: 9000, y: 0, width: 100, angle: 0, tier: 1, side: 'right' }],
+  bonds: [],
+  unbonded: [],
+  exchange: [],
+  wires: { metal: 'gold', diameter: 25, foot: 60, pitch: 60, loops: [], drops: [], lead: null, currents: {} },
+  limits: {
+    span: { least: null, most: null },
+    length: null,
+    angle: null,
+    wireSpacing: 0,
+    padSpacing: 0,
+    height: 0,
+  },
+});
+
 export const PIN_OPERATORS: readonly Operator[] = [
   operator('a bond pad shrunk with its opening', 'pad-kind', (p, dice) => {
     const pad = dice.of(freePads(p));
@@ -226,6 +247,31 @@ export const PIN_OPERATORS: readonly Operator[] = [
     const pinAt = (number: number): string | undefined => p.bondPads.find((x) => x.number === number)?.pin;
     if (pinAt(a.bondPad) === pinAt(b.bondPad)) return false;
     [a.finger, b.finger] = [b.finger, a.finger];
+    return true;
+  }),
+  operator('a bond pad shifted otherwise than was asked for', 'cell-place', (p, dice) => {
+    const asked = dice.of(p.asked?.filter((c) => c.pins?.length === 1) ?? []);
+    if (asked === undefined || !p.bondPads.some((b) => b.pin === asked.pins?.[0])) return false;
+    asked.shift = (asked.shift ?? 0) + p.units.grid;
+    return true;
+  }),
+  operator('two signals wired to one finger, or a ring bonded so', 'finger-short', (p, dice) => {
+    const [a, b] = [dice.of(signals(p)), dice.of(signals(p))];
+    if (a === undefined || b === undefined || a.net === b.net) return false;
+    p.package ??= BARE_PACKAGE();
+    const [finger] = p.package.fingers;
+    if (finger === undefined) return false;
+    for (const { number } of [a, b]) {
+      const own = p.package.bonds.find((bond) => bond.bondPad === number);
+      if (own === undefined) p.package.bonds.push({ bondPad: number, finger: finger.name });
+      else own.finger = finger.name;
+    }
+    return true;
+  }),
+  operator('a section without a pair', 'section-pairs', (p, dice) => {
+    const section = dice.of(p.sections);
+    if (section === undefined) return false;
+    section.pairs = [];
     return true;
   }),
   operator('no list of cells asked for', 'not-stated', (p) => {

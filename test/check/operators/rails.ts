@@ -229,4 +229,10 @@ export const RAIL_OPERATORS: readonly Operator[] = [
     strips.push({ ...model, layer: 'M99', carry: 'cut' });
     return true;
   }),
+  operator('strips off the grid', 'off-grid', (p, dice) => {
+    const rectangle = dice.of(dice.of(p.rails)?.rectangles ?? []);
+    if (rectangle === undefined) return false;
+    rectangle.width += p.units.grid / 2;
+    return true;
+  }),
 ];
