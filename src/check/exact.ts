@@ -148,10 +148,11 @@ function rare(placement: Placement, look: (item: string, path: string, value: nu
     for (const r of rail.rectangles)
       for (const value of [r.x, r.y, r.width, r.height]) look(rail.lane, `rails[${i}].rectangles`, value);
   });
-  placement.asked?.forEach(({ at, gap, shift, footprint }, i) => {
-    look(footprint, `asked[${i}].at`, at ?? 0);
-    look(footprint, `asked[${i}].gap`, gap ?? 0);
-    look(footprint, `asked[${i}].shift`, shift ?? 0);
+  placement.asked?.forEach((asked, i) => {
+    for (const field of ['at', 'gap', 'shift'] as const) {
+      const value = asked[field];
+      if (value !== undefined) look(asked.footprint, `asked[${i}].${field}`, value);
+    }
   });
   sides.forEach((side, i) => {
     look(side.side, `sides[${i}].length`, side.length);

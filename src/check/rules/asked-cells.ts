@@ -27,9 +27,10 @@ const oneCell = (view: View, a: string, b: string): boolean =>
 
 /** Whether a cell can be the one that was asked for: of its pins, or where it has none, of its footprint. */
 function isMeant(view: View, asked: AskedCell, { cell }: CellView): boolean {
-  const [wanted, given] = [asked.pins ?? [], cell.pins ?? []];
-  if (wanted.length !== given.length || wanted.some((pin, k) => pin !== given[k])) return false;
-  return wanted.length > 0 || oneCell(view, asked.footprint, cell.footprint);
+  const count = asked.pins?.length ?? 0;
+  if (count !== (cell.pins?.length ?? 0)) return false;
+  for (let k = 0; k < count; k++) if (asked.pins?.[k] !== cell.pins?.[k]) return false;
+  return count > 0 || oneCell(view, asked.footprint, cell.footprint);
 }
 
 const nameOfAsked = ({ pins, footprint }: AskedCell): string =>
