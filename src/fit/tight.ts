@@ -64,7 +64,8 @@ function multiple(length: number, step: number): number {
   return step === 0 ? Number.POSITIVE_INFINITY : Math.ceil(length / step) * step;
 }
 
-function stepOf({ cells, lastFillers }: PackProblem): number {
+/** The common step of all fillers of a side: every gap is a multiple of it. */
+export function stepOf({ cells, lastFillers }: PackProblem): number {
   let step = lastFillers.step;
   let last = lastFillers;
   for (const { fillers } of cells) {

@@ -50,6 +50,15 @@ export const AWKWARD: readonly FillerWidths[] = [
   ],
 ];
 
+/** Every gap of whole steps is legal, but cells are not whole steps wide: their widths leave 2 of 3 or 3, 0 and 1 of 4. */
+export const COARSE: readonly FillerWidths[] = [
+  [
+    [6, true],
+    [3, true],
+  ],
+  [[4, true]],
+];
+
 export const fillerCells = (widths: FillerWidths): readonly Footprint[] =>
   widths.map(([width, standsAlone]) =>
     footprint(`fill_${width}`.replace('.', '_'), 'filler', width, { standsAlone }),
@@ -76,6 +85,8 @@ export interface FreeOptions {
   readonly cells: readonly [number, number];
   /** Whether fillers leave lengths out; null: some do. */
   readonly awkward: boolean | null;
+  /** Sets to choose from in place of those. */
+  readonly fillers?: readonly FillerWidths[];
   readonly styles?: readonly Style[];
 }
 
@@ -102,7 +113,12 @@ export function freeRing(seed: number, options: FreeOptions): FreeRing {
     padOnTop: chance(0.5),
     depth: um(pick([180, 180, 400])),
   });
-  const cells = [...library(35, []), ...fillerCells(pick(awkward ? AWKWARD : PLAIN)), bare, macro];
+  const cells = [
+    ...library(35, []),
+    ...fillerCells(pick(options.fillers ?? (awkward ? AWKWARD : PLAIN))),
+    bare,
+    macro,
+  ];
   const io = cells[0] ?? bare;
   const kinds = chance(0.5) ? [PAD] : chance(0.15) ? [...KINDS, kind('huge', pick([300, 500]), 70)] : KINDS;
   const sections = chance(0.3) ? [SECTION, OTHER] : [SECTION];

@@ -143,16 +143,17 @@ function held(
 }
 
 /** The least die of a form whose every length on the lattice can be filled. */
-function denseBest(form: Form, cores: Form['cores'], wish: DieWish, than: Found | null): Found | null {
+function denseBest(whole: Form, cores: Form['cores'], wish: DieWish, than: Found | null): Found | null {
   let best = than;
-  for (const core of cores) {
-    const asked = askedOf(form, wish, core);
-    if (!onLattice(asked)) continue;
-    const die = leastWithin(asked, best?.die ?? null);
-    if (die === null || (best !== null && !lessDie(die, best.die, wish.least))) continue;
-    const cuts = cutsWithin(form.chain, limitsOf(die));
-    if (cuts !== null) best = { die, cuts, form };
-  }
+  for (const form of whole.parts())
+    for (const core of cores) {
+      const asked = askedOf(form, wish, core);
+      if (!onLattice(asked)) continue;
+      const die = leastWithin(asked, best?.die ?? null);
+      if (die === null || (best !== null && !lessDie(die, best.die, wish.least))) continue;
+      const cuts = cutsWithin(form.chain, limitsOf(die));
+      if (cuts !== null) best = { die, cuts, form };
+    }
   return best === than ? null : best;
 }
 

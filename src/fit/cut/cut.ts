@@ -159,8 +159,8 @@ function laidInFull(
 
 function* everyForm(forms: Forms): Generator<Form> {
   for (const { form, shallower } of forms.list) {
-    yield form();
-    yield* shallower();
+    yield* form().parts();
+    for (const other of shallower()) yield* other.parts();
   }
 }
 

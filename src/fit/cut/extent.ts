@@ -31,8 +31,8 @@ export function leastExtent(ring: Ring, forms: Forms, axis: 'width' | 'height'):
   for (const { form: make, shallower } of forms.list) {
     const form = make();
     certain &&= form.dense;
-    look(form);
-    for (const other of shallower()) look(other);
+    for (const part of form.parts()) look(part);
+    for (const other of shallower()) for (const part of other.parts()) look(part);
   }
   const found = best as LeastExtent | null;
   const holds = (length: Units): boolean => bestCut(ring, forms, { ...FREE, [axis]: length }) !== null;

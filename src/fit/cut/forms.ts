@@ -13,6 +13,7 @@ import { coreWays, leastForCore } from '../core.ts';
 import type { AllRows } from '../problem.ts';
 import { across, type SideRows } from '../rows.ts';
 import type { Chain, Way, Ways } from './chain.ts';
+import { areWhole, type ClassPair, classesOf, waysOf } from './classes.ts';
 import { type Depths, type Distances, depthsOf, distancesOf } from './distances.ts';
 import type { Lap } from './lap.ts';
 import type { Lattice } from './least.ts';
@@ -29,8 +30,10 @@ interface SideForm {
 
 export interface Form {
   readonly chain: Chain;
-  /** Whether every least length is one that fillers can fill, and every longer one on the lattice too. */
+  /** Whether every least length is one that fillers can fill, and every longer one on the lattice of its class too. */
   readonly dense: boolean;
+  /** The form once for each pair of classes that its lengths may have; where all are of one, just itself. */
+  readonly parts: () => readonly Form[];
   readonly width: Lattice;
   readonly height: Lattice;
   /** The least extents for the core: one way, or two where corner cells give way to it in width or in height. */
@@ -165,7 +168,11 @@ function maker(ring: Ring, lap: Lap, strands: Forms['strands']): (of: Record<Sid
   const untils = kept<Int32Array>();
   const numberOf = new Map([...new Set(Object.values(strands))].map((strand, i) => [strand, i]));
   const { footprint } = ring.corners;
-  const dense = SIDES.every((side) => strands[side].dense);
+  const fillers = latticeStep(strands, true);
+  const classes = SIDES.every((side) => strands[side].dense && strands[side].step === fillers)
+    ? classesOf([strands.left, strands.bottom, strands.right, strands.top], fillers, lap.cuttable)
+    : null;
+  const dense = classes !== null;
   const step = latticeStep(strands, dense);
   return (forms) => {
     const t0 = (side: Side): number => across(ring, ring.sides[side].style, forms[side].depths).t0;
@@ -194,9 +201,10 @@ function maker(ring: Ring, lap: Lap, strands: Forms['strands']): (of: Record<Sid
       const { start, end } = ends(side);
       return { step, residue: step === 0 ? start + end : (start + end) % step };
     };
-    return {
+    const form: Form = {
       chain: { count: lap.count, cuttable: lap.cuttable, ways },
       dense,
+      parts: () => parts(),
       width: lattice('bottom'),
       height: lattice('left'),
       cores: [width, height]
@@ -205,6 +213,36 @@ function maker(ring: Ring, lap: Lap, strands: Forms['strands']): (of: Record<Sid
       most: SIDES.map((side) => forms[side].most),
       rows,
     };
+    const parts = once(() => (classes === null ? [form] : ofClasses(form, classes)));
+    return form;
+  };
+}
+
+/** A form with stretches of one pair of classes only, for each pair. */
+function ofClasses(form: Form, classes: readonly ClassPair[]): readonly Form[] {
+  if (areWhole(form.chain.ways, form.width.step)) return [form];
+  const on = ({ step, residue }: Lattice, more: number): Lattice => ({
+    step,
+    residue: (residue + more) % step,
+  });
+  return classes.map((pair): Form => {
+    const ways = waysOf(form.chain.ways, form.width.step, pair);
+    const part: Form = {
+      ...form,
+      chain: { ...form.chain, ways },
+      parts: () => [part],
+      width: on(form.width, pair.width),
+      height: on(form.height, pair.height),
+    };
+    return part;
+  });
+}
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
   };
 }
 

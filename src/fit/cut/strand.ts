@@ -53,7 +53,7 @@ export interface Strand {
   readonly farthest: number;
   /** The common step of the fillers; 0 where there is none. */
   readonly step: number;
-  /** Whether every gap of whole steps is legal and every cell is whole steps wide. */
+  /** Whether every gap of whole steps is legal. */
   readonly dense: boolean;
 }
 
@@ -100,8 +100,7 @@ export function strandOf(ring: Ring, side: Side, lap: readonly PlannedCell[]): O
     graded: gradesOf(ring, pads.length),
     farthest: farthest(ring, pads),
     step: all.step,
-    dense:
-      sets.every((s) => s.denseFrom === 0 && s.step === all.step) && width.every((w) => w % all.step === 0),
+    dense: sets.every((s) => s.denseFrom === 0 && s.step === all.step),
   });
 }
 
