@@ -13,7 +13,9 @@ import { wireHits, wireRules } from './bond/rules.ts';
 import { pullsOf, type Toward, wireSummary } from './bond/summary.ts';
 import type { Judged } from './check/finding.ts';
 import { judge } from './check/judge.ts';
+import { farThings } from './check/rules/far.ts';
 import { ruleList } from './check/rules.ts';
+import { sameData } from './compare/same-data.ts';
 import { type Assessment, assess } from './electrical/assess.ts';
 import { electricalHits } from './electrical/hits.ts';
 import { electricalRules } from './electrical/rules.ts';
@@ -193,7 +195,7 @@ export function rejudged(placement: Placement): Placement {
 
 /** The electrical figures of a placement with its actual wires, where it has a package. */
 export function assessed(placement: Placement): Assessment | undefined {
-  if (placement.rules.electrical === undefined) return undefined;
+  if (placement.rules.electrical === undefined || isBeyond(placement)) return undefined;
   let assessment = KNOWN.get(placement);
   if (assessment === undefined) {
     assessment = assess(placement, placement.package === undefined ? undefined : actualWires(placement));
@@ -205,9 +207,41 @@ export function assessed(placement: Placement): Assessment | undefined {
 /** Placements are immutable: one that was assessed to count its supplies is not assessed again to tell of them. */
 const KNOWN = new WeakMap<Placement, Assessment>();
 
+/** Whether something lies so far away that nothing is worked out with it; the checker has a rule that says so. */
+const isBeyond = (placement: Placement): boolean => farThings(placement).length > 0;
+
 /** All that stands against a placement, the program's own or one that a script has edited. */
 export const findingsOf = (placement: Placement): readonly Finding[] =>
-  judge(placement, [...wireHits(placement), ...electricalHits(assessed(placement))]);
+  judge(placement, [
+    ...(isBeyond(placement) ? wireRules.map((rule) => ({ rule, hits: [] })) : wireHits(placement)),
+    ...electricalHits(assessed(placement)),
+    ...ruleList
+      .filter((rule) => rule.name === SUMMARY_RULE)
+      .map((rule) => ({ rule, hits: staleFigures(placement) })),
+  ]);
+
+/** The checker's rule on the summary, which leaves the figures of the other stations to them. */
+const SUMMARY_RULE = 'summary';
+
+/** Figures in the summary of a file that are not those of its placement; what it does not tell is not held to it. */
+function staleFigures(placement: Placement): Judged['hits'] {
+  if (isBeyond(placement)) return [];
+  const { wires, electrical } = placement.summary;
+  const assessment = assessed(placement);
+  const strung = wireSummary(placement, null);
+  // How near the fingers shared slack would come is known only while the ring is laid.
+  const held = (figures: typeof wires): unknown => ({ ...figures, towardFingers: null });
+  return [
+    ...(wires !== undefined && !sameData(held(wires), held(strung))
+      ? [{ message: 'the summary of the wires is not that of the wires listed', items: ['wires'] }]
+      : []),
+    ...(electrical !== undefined &&
+    !('notAssessed' in electrical && assessment === undefined) &&
+    !sameData(electrical, assessment === undefined ? undefined : summaryOf(assessment))
+      ? [{ message: 'the summary of the supplies is not that of the placement', items: ['electrical'] }]
+      : []),
+  ];
+}
 
 /** All rules, which severities and waivers may name. */
 export const allRules: readonly Judged['rule'][] = [...ruleList, ...wireRules, ...electricalRules];

@@ -7,6 +7,7 @@ import { CORE_RULES } from './rules/core.ts';
 import { DERIVED_RULES } from './rules/derived.ts';
 import { DISTANCE_RULES } from './rules/distances.ts';
 import { EXACTNESS_RULES } from './rules/exactness.ts';
+import { FAR_RULES } from './rules/far.ts';
 import { FOOTPRINT_RULES } from './rules/footprints.ts';
 import { LISTED_PIN_RULES } from './rules/listed-pins.ts';
 import { LISTED_RAIL_RULES } from './rules/listed-rails.ts';
@@ -76,6 +77,7 @@ export const ruleList: readonly Rule[] = [
   ...NAME_RULES,
   ...NAME_SIGN_RULES,
   ...EXACTNESS_RULES,
+  ...FAR_RULES,
   ...FOOTPRINT_RULES,
   ...CELL_RULES,
   ...RING_RULES,

@@ -61,6 +61,7 @@ export function stemResistance(
     if (sheet === null) return { missing: `the sheet resistance of layer ${layer}` };
     list.push(stripResistance(sheet, way, across));
   }
+  if (list.length === 0) return { missing: 'the layers of stems' };
   return { value: parallel(list) };
 }
 

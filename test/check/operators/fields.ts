@@ -335,6 +335,12 @@ export const FIELD_OPERATORS: readonly Operator[] = [
     cell[dice.below(2) === 0 ? 'x' : 'y'] = 1e300;
     return true;
   }),
+  operator('a thing that lies more than a metre away', 'too-far', (p, dice) => {
+    const thing = dice.of([...p.cells, ...p.bondPads, ...p.stems, ...(p.package?.fingers ?? [])]);
+    if (thing === undefined) return false;
+    thing[dice.below(2) === 0 ? 'x' : 'y'] = dice.of([2e6, -2e6, 1e12, 1e300]) ?? 2e6;
+    return true;
+  }),
   operator('a length that is huge', 'inexact-length', (p, dice) => {
     const pad = dice.of(p.bondPads);
     if (pad === undefined) return false;
