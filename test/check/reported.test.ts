@@ -72,3 +72,25 @@ it('a report on some rules tells of those only', () => {
   const other = edited().findings.filter((f) => isAbout(f, new Set(['summary'])));
   expect(other.map((f) => f.rule)).toEqual(['severity-set']);
 });
+
+it('figures of the summary that are not those of the placement are told, those that it tells truly are not', () => {
+  const outcome = run((path) => found(readFileSync(path, 'utf8')), 'fixtures/tide-gauge/ring.yaml');
+  if (outcome.kind !== 'laid') throw new Error(JSON.stringify(outcome));
+  const { placement } = outcome;
+  const told = (summary: Partial<Placement['summary']>): readonly string[] => {
+    const text = JSON.stringify({ ...placement, summary: { ...placement.summary, ...summary } });
+    return findingsOf(JSON.parse(text)).map((f) => `${f.rule} ${f.severity} ${f.items.join()}`);
+  };
+  const { wires } = placement.summary;
+  if (wires === undefined) throw new Error('no wires');
+  expect(told({})).toEqual([]);
+  expect(told({ wires: { ...wires, crossings: wires.crossings + 1 } })).toEqual(['summary warning wires']);
+  expect(told({ electrical: { notAssessed: 'nothing' } })).toEqual(['summary warning electrical']);
+});
+
+it('a placement with a thing a metre away is judged, not assessed', () => {
+  const placement = edited();
+  const pads = placement.bondPads.map((pad, i) => (i === 2 ? { ...pad, y: 1e300 } : pad));
+  const rules = new Set(findingsOf({ ...placement, bondPads: pads }).map((f) => f.rule));
+  for (const rule of ['too-far', 'outside-die', 'inexact-length']) expect(rules).toContain(rule);
+});
