@@ -22,6 +22,7 @@ import { type Given, givenBy } from './given.ts';
 import { type Group, groupsOf, type LoadedArc, loadedArcs } from './groups.ts';
 import { type Load, loadsOf } from './loads.ts';
 import { type Layers, layersOf, type Missing } from './metal.ts';
+import { withOwnNames } from './own-names.ts';
 import { type Roads, roadsOf } from './paths.ts';
 import {
   alongArc,
@@ -55,7 +56,8 @@ export interface Assessment {
 }
 
 /** Assesses a placement; undefined where it says nothing electrical. */
-export function assess(placement: Placement, actual?: ActualWires): Assessment | undefined {
+export function assess(given: Placement, actual?: ActualWires): Assessment | undefined {
+  const placement = withOwnNames(given);
   const rules = placement.rules.electrical;
   if (rules === undefined) return undefined;
   const layers = layersOf(rules);
@@ -67,12 +69,12 @@ export function assess(placement: Placement, actual?: ActualWires): Assessment |
   const stems = stemsOf(placement);
   const metalOf = metalBook(layers);
   const rails = arcs.map((arc) => solveArc(arc, metalOf, layers, stems));
-  const given = givenBy(arcs, rails);
+  const currents = givenBy(arcs, rails);
   const groups = groupsOf(placement, arcs);
   const roads = roadsOf(placement, ring, arcs);
   const discharge = dischargeOf(placement, rules, { arcs, roads, metalOf, layers });
   const supplies = groups.map((group) =>
-    countOf(group, rules, bonding, given, dischargeDemand(group, rules, discharge)),
+    countOf(group, rules, bonding, currents, dischargeDemand(group, rules, discharge)),
   );
   const strips = coreStrips(placement, rules, ring, layers);
   return {
@@ -84,7 +86,7 @@ export function assess(placement: Placement, actual?: ActualWires): Assessment |
     loads,
     arcs,
     rails,
-    given,
+    given: currents,
     groups,
     supplies,
     roads,

@@ -8,6 +8,7 @@ import { coreShares } from './core.ts';
 import { groupsOf, type LoadedArc, loadedArcs, worstSwitching } from './groups.ts';
 import { loadsOf } from './loads.ts';
 import { layersOf } from './metal.ts';
+import { withOwnNames } from './own-names.ts';
 import { metalBook, solveArc, stemsOf } from './rails.ts';
 
 export interface Mark {
@@ -42,7 +43,8 @@ export interface LoadChart extends ArcChart {
 export type Chart = DropChart | LoadChart;
 
 /** The charts of a placement, arc by arc; none where nothing electrical is asked for. */
-export function chartsOf(placement: Placement): readonly Chart[] {
+export function chartsOf(given: Placement): readonly Chart[] {
+  const placement = withOwnNames(given);
   const rules = placement.rules.electrical;
   if (rules === undefined) return [];
   const layers = layersOf(rules);

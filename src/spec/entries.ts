@@ -87,17 +87,17 @@ export function resolveEntry(context: EntryContext, cell: ListedCell): Entry | u
   };
 }
 
-/** A shift keeps the bond pad on its landing, or at least on the stem that leads there. */
+/** A shift keeps the bond pad on its landing, or on the whole width of the stem that leads there. */
 function checkShift(context: EntryContext, { side, placeOf }: ListedCell, shift: Units, kind: PadKind): void {
   const { report, styles, stemWidth } = context;
   const stemmed = (styles[side] === 'inline' || styles[side] === 'staggered') && stemWidth > 0;
-  const most = stemmed ? (kind.along + stemWidth) / 2 : kind.along / 2;
-  if (stemmed ? Math.abs(shift) < most : Math.abs(shift) <= most) return;
+  const most = (stemmed ? Math.abs(kind.along - stemWidth) : kind.along) / 2;
+  if (Math.abs(shift) <= most) return;
   report.error(
     placeOf('shift'),
     'shift-too-far',
-    `a bond pad of kind ${shown(kind.name)} shifted by ${micrometres(shift)} um no longer meets its ${stemmed ? 'stem' : 'landing'}`,
-    `shift it by ${stemmed ? 'less than' : 'at most'} ${most / 1e6} um`,
+    `a bond pad of kind ${shown(kind.name)} shifted by ${micrometres(shift)} um no longer meets its ${stemmed ? "stem over the stem's whole width" : 'landing'}`,
+    `shift it by at most ${most / 1e6} um`,
   );
 }
 

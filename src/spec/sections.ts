@@ -54,7 +54,9 @@ function checkPairs(report: Report, source: Source, name: string, text: RingText
           `section ${shown(name)} has no lane ${shown(pair[end])}`,
           didYouMean(pair[end], lanes, 'lane'),
         );
-    const [supply, ground] = [text.lanes[pair.supply], text.lanes[pair.ground]];
+    const netOn = (lane: string): string | undefined =>
+      Object.hasOwn(text.lanes, lane) ? text.lanes[lane] : undefined;
+    const [supply, ground] = [netOn(pair.supply), netOn(pair.ground)];
     if (supply !== undefined && supply === ground)
       report.error(
         source.placeOf(path),

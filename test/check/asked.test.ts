@@ -82,7 +82,7 @@ describe('the pin list', () => {
       if (io !== undefined) p.footprints.push({ ...io, name: 'weak' });
       padOfA(p).cell.footprint = 'weak';
     });
-    expect(rulesOf(placement)).toEqual(['pin-cell']);
+    expect(rulesOf(placement)).toEqual(['pin-cell', 'cell-asked']);
   });
 
   it('lets a pin without a bond pad be, where it was asked for so', () => {

@@ -71,13 +71,22 @@ const sidesAsked = once((view): readonly Side[] => {
 
 const order = (view: View): readonly Hit[] => sidesAsked(view).flatMap((side) => side.hit ?? []);
 
-/** Cells without pins stand in the section that they were asked for in; those with pins have a rule of their own. */
+/** Cells are of the footprint, and stand in the section, that they were asked for in. */
 function sections(view: View): readonly Hit[] {
   const hits: Hit[] = [];
   for (const { pairs } of sidesAsked(view))
-    for (const [asked, cell] of pairs ?? [])
-      if (asked.pins === undefined && asked.section !== cell.cell.section)
+    for (const [asked, cell] of pairs ?? []) {
+      if (asked.section !== cell.cell.section)
         hits.push(hitAt(cell, `cell "${cell.name}" was asked for in section "${asked.section}"`, cell.name));
+      if (asked.footprint !== cell.cell.footprint && !oneCell(view, asked.footprint, cell.cell.footprint))
+        hits.push(
+          hitAt(
+            cell,
+            `cell "${cell.name}" is a ${cell.cell.footprint}; a ${asked.footprint} was asked for`,
+            cell.name,
+          ),
+        );
+    }
   return hits;
 }
 
@@ -166,8 +175,8 @@ export const ASKED_CELL_RULES: readonly Rule[] = [
   {
     name: 'cell-asked',
     severity: 'error',
-    protects: 'That a cell without pins is in the section that it was asked for in.',
-    mend: 'Put the cell into the section that asked names.',
+    protects: 'That a cell is what was asked for, and in the section that it was asked for in.',
+    mend: 'Place the footprint, and put the cell into the section, that asked names.',
     run: sections,
   },
   {

@@ -16,9 +16,15 @@ function* faultsOf(kind: Kind): Generator<string> {
   for (const landing of kind.landings) {
     if (landing.at < 0 || landing.at > along) yield `has landing "${landing.name}" outside its width`;
     const { inside } = landing;
+    // Along the edge it may overhang its neighbours.
+    if (inside !== null && (inside.t - inside.deep / 2 < 0 || inside.t + inside.deep / 2 > deep))
+      yield `contains at landing "${landing.name}" a bond pad that reaches beyond its depth`;
     if (inside !== null && (inside.openingAlong > inside.along || inside.openingDeep > inside.deep))
       yield `has at landing "${landing.name}" an opening larger than its bond pad`;
   }
+  yield* strangeLanes(kind);
+  if (f.role !== 'break' && f.diodes.length > 0)
+    yield `has diodes across ${f.diodes.join(', ')}, and only a break cell parts lanes`;
   if (f.role === 'break')
     for (const { lane, strips } of f.lanes)
       if (f.diodes.includes(lane) && strips.some((strip) => strip.carry === 'through'))
@@ -26,6 +32,19 @@ function* faultsOf(kind: Kind): Generator<string> {
   if (f.perSection !== null && f.perSection.most !== null && f.perSection.most < f.perSection.least)
     yield `is asked for at least ${f.perSection.least} and at most ${f.perSection.most} times a section`;
   if (f.role === 'corner' && kind.setback !== 0) yield 'is a corner cell with a setback';
+}
+
+/** A cell joins only lanes of which it has a strip: to its bond pads, in its clamps and where it ties them. */
+function* strangeLanes({ footprint: f }: Kind): Generator<string> {
+  const own = new Set<string>();
+  for (const { lane, strips } of f.lanes) if (strips.length > 0) own.add(lane);
+  const joins: readonly (readonly [string, readonly string[]])[] = [
+    ...f.landings.map((landing) => [`feeds at landing "${landing.name}"`, landing.feeds] as const),
+    ...f.clamps.map(({ supply, ground }) => ['clamps', [supply, ground]] as const),
+    ...f.ties.map((tie) => ['ties', tie] as const),
+  ];
+  for (const [what, lanes] of joins)
+    for (const lane of lanes) if (!own.has(lane)) yield `${what} ${lane}, of which it has no strip`;
 }
 
 const faults = ({ kinds }: View): readonly Hit[] =>

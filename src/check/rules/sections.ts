@@ -1,7 +1,7 @@
 /** Sections and nets: what each lane carries, who feeds it, and what a section must have. */
 import { carries, partedBy } from '../arcs.ts';
 import type { Hit, Rule } from '../finding.ts';
-import type { Kind } from '../kinds.ts';
+import { carriesLane, type Kind } from '../kinds.ts';
 import { once } from '../once.ts';
 import { hit, hitAt, names } from '../say.ts';
 import { kindsIn } from '../section-runs.ts';
@@ -13,7 +13,7 @@ const netOn = (section: SectionView, lane: number): string | undefined => sectio
 
 const laneName = (view: View, lane: number): string => view.lanes.names[lane] ?? '';
 
-/** Lanes that a section's cells carry have a net there. */
+/** Lanes that a section's cells carry have a net there, and those that have one are carried. */
 function lanesNamed(view: View): readonly Hit[] {
   const hits: Hit[] = [];
   for (const [section, kinds] of kindsIn(view)) {
@@ -28,6 +28,14 @@ function lanesNamed(view: View): readonly Hit[] {
           section.name,
         ),
       );
+    for (const [lane, net] of section.nets)
+      if (![...kinds].some((kind) => carriesLane(kind, lane)))
+        hits.push(
+          hit(
+            `section "${section.name}" puts net "${net}" on ${laneName(view, lane)}, which none of its cells carries`,
+            section.name,
+          ),
+        );
   }
   return hits;
 }
@@ -246,8 +254,9 @@ export const SECTION_RULES: readonly Rule[] = [
   {
     name: 'section-lanes',
     severity: 'error',
-    protects: "That every lane which a section's cells carry has a net there.",
-    mend: "Name the lane's net in the section.",
+    protects:
+      "That every lane which a section's cells carry has a net there, and no net lies on a lane that none carries.",
+    mend: "Name the lane's net in the section, or take out the lane that no cell carries.",
     run: lanesNamed,
   },
   {

@@ -2,7 +2,7 @@
 import type { Hit, Rule } from '../finding.ts';
 import { closerThan } from '../near.ts';
 import { hitAt, hitBetween, um } from '../say.ts';
-import { type Box, onDie } from '../turn.ts';
+import { onDie } from '../turn.ts';
 import type { PadView, StemView, View } from '../view.ts';
 import { eachPad, eachStem } from './each.ts';
 import { stemShorts } from './stem-shorts.ts';
@@ -47,22 +47,24 @@ const shape = eachStem((s, view) => {
   const low = centre - half;
   const high = centre + half;
   const isAsked = s.s0 === low && s.s1 === high && s.t0 === p.t1 && s.t1 === cell.t0;
-  if (isAsked && low < p.s1 && high > p.s0) return undefined;
+  const joined = Math.min(high, p.s1) - Math.max(low, p.s0);
+  const whole = Math.min(high - low, p.s1 - p.s0);
+  if (isAsked && joined >= whole) return undefined;
   const { pin } = p.pad;
-  const asked = onDie(p.side, view.die, low, high, p.t1, cell.t0);
   if (!isAsked) {
+    const asked = onDie(p.side, view.die, low, high, p.t1, cell.t0);
     const size = `${um(asked.x1 - asked.x0)} by ${um(asked.y1 - asked.y0)}`;
     const corner = `(${asked.x0 / 1e6}, ${asked.y0 / 1e6})`;
     return hitAt(s, `the stem of "${pin}" should be ${size} at ${corner}, from its pad to its landing`, pin);
   }
-  if (touches(asked, p)) return undefined;
-  return hitAt(s, `the bond pad of "${pin}" is shifted so far that its stem no longer meets it`, pin);
+  return hitAt(
+    s,
+    joined <= 0
+      ? `the bond pad of "${pin}" is shifted so far that its stem no longer meets it`
+      : `the bond pad of "${pin}" is shifted so far that its stem meets it over ${um(joined)} only`,
+    pin,
+  );
 });
-
-/** Whether an edge of two boxes has a length in common; they never overlap here. */
-const touches = (a: Box, b: Box): boolean =>
-  (a.x0 < b.x1 && b.x0 < a.x1 && a.y0 <= b.y1 && b.y0 <= a.y1) ||
-  (a.y0 < b.y1 && b.y0 < a.y1 && a.x0 <= b.x1 && b.x0 <= a.x1);
 
 const layers = eachStem((s, view) => {
   const asked = view.placement.rules.stems.layers;
