@@ -210,7 +210,7 @@ function resolveBonds(
 }
 
 const useless = ({ report, source }: PackageContext, path: Path, why: string): void =>
-  report.error(
+  report.absence(
     source.placeOfKey(path),
     'useless-key',
     `\`${pathText(path)}\` can change nothing: ${why}`,
