@@ -139,6 +139,7 @@ describe('each rule', () => {
     const one = (unbonded: readonly string[]): Placement => placedBy([A, B], ENDS, [[1, '1']], { unbonded });
     expect(told(one([]))).toEqual({ 'pin-unbonded': [['B']] });
     expect(told(one(['B']))).toEqual({});
+    expect(told(one(['A', 'B']))).toEqual({ 'pin-unbonded': [['A']] });
   });
 
   it('wire-without-end', () => {

@@ -12,6 +12,7 @@ import { type Draft, diceFrom, type Operator } from './operators/operator.ts';
 import { PAD_OPERATORS } from './operators/pads.ts';
 import { PIN_OPERATORS } from './operators/pins.ts';
 import { RAIL_OPERATORS } from './operators/rails.ts';
+import { REFERENCE_OPERATORS } from './operators/references.ts';
 import { STEM_OPERATORS } from './operators/stems.ts';
 
 export const OPERATORS: readonly Operator[] = [
@@ -22,6 +23,7 @@ export const OPERATORS: readonly Operator[] = [
   ...RAIL_OPERATORS,
   ...FOOTPRINT_OPERATORS,
   ...FIELD_OPERATORS,
+  ...REFERENCE_OPERATORS,
 ];
 
 /** The file's text; JSON has no infinity, but 1e999 reads as one, which is what the reader's operators may set. */

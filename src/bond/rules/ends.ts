@@ -7,10 +7,13 @@ import { at, type Bonded, called, type Look, type Looking, um, type WireHit } fr
 
 const unbonded: Look = ({ placement, bonded }) => {
   const wired = new Set(bonded.bonds.map((bond) => bond.bondPad));
+  const bare = new Set(bonded.unbonded);
   return placement.bondPads
-    .filter((pad) => !wired.has(pad.number) && !bonded.unbonded.includes(pad.pin))
+    .filter((pad) => wired.has(pad.number) === bare.has(pad.pin))
     .map((pad) => ({
-      message: `the bond pad of "${pad.pin}" has no wire`,
+      message: bare.has(pad.pin)
+        ? `the bond pad of "${pad.pin}" has a wire, and the package lists it among those without one`
+        : `the bond pad of "${pad.pin}" has no wire`,
       items: [pad.pin],
       at: { x: Math.round(pad.x * 1e6), y: Math.round(pad.y * 1e6) },
     }));
@@ -141,8 +144,8 @@ export const END_RULES: readonly Looking[] = [
   {
     name: 'pin-unbonded',
     severity: 'error',
-    protects: 'That no pin is forgotten.',
-    mend: 'Name a finger for it under `package.bonds.to`, or list it under `unbonded`.',
+    protects: 'That no pin is forgotten, and that none gets a wire which is to have none.',
+    mend: 'Name a finger for it under `package.bonds.to`, or list it under `unbonded`; not both.',
     look: unbonded,
   },
   {

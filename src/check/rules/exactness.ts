@@ -6,6 +6,7 @@ import { hit, hitAt, um } from '../say.ts';
 import type { Box } from '../turn.ts';
 import type { PadView, View } from '../view.ts';
 import { eachCell, eachPad, eachStem, joined } from './each.ts';
+import { figuresOfDemands } from './limit-figures.ts';
 
 const inexact = ({ placement, doubt }: View): readonly Hit[] =>
   inexactLengths(placement, doubt).map(({ path, value, item }) =>
@@ -63,8 +64,8 @@ const offGrid = joined(
       : [],
 );
 
-/** Limits that contradict each other. */
-function limits({ limits }: View): readonly Hit[] {
+/** Distances that contradict each other. */
+function toSeal({ limits }: View): readonly Hit[] {
   const { least, most } = limits.openingToSeal;
   if (most === null || most >= least) return [];
   return [
@@ -102,6 +103,6 @@ export const EXACTNESS_RULES: readonly Rule[] = [
     severity: 'error',
     protects: 'That the limits can be kept at all.',
     mend: 'Correct the limit that is mistaken in the rules.',
-    run: limits,
+    run: joined(toSeal, figuresOfDemands),
   },
 ];

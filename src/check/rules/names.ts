@@ -4,6 +4,7 @@ import { once } from '../once.ts';
 import { hit, hitAt } from '../say.ts';
 import type { PadView, SectionView, View } from '../view.ts';
 import { eachCell, eachPad, eachStem, joined } from './each.ts';
+import { doubleReferences, idleLayers, unknownReferences } from './references.ts';
 
 /** The names that come more than once. */
 function doubles(names: readonly string[]): readonly string[] {
@@ -130,6 +131,7 @@ const unknownNames = joined(
   unknownInSections,
   unknownInFootprints,
   unknownInRules,
+  unknownReferences,
 );
 
 function unknownInSections(view: View): readonly Hit[] {
@@ -232,9 +234,9 @@ export const NAME_RULES: readonly Rule[] = [
     name: 'duplicate-name',
     severity: 'error',
     protects:
-      'That a name means one cell, footprint, section, net, landing or lane, for scripts and people alike.',
+      'That a name means one cell, footprint, section, net, landing, lane, output or layer, for scripts and people alike.',
     mend: 'Rename one of the two wherever it is spoken of.',
-    run: duplicateNames,
+    run: joined(duplicateNames, doubleReferences),
   },
   {
     name: 'duplicate-number',
@@ -253,7 +255,8 @@ export const NAME_RULES: readonly Rule[] = [
   {
     name: 'unknown-name',
     severity: 'error',
-    protects: 'That whatever a cell, pad, stem, section, footprint or rule speaks of is in the file.',
+    protects:
+      'That whatever a cell, pad, stem, section, footprint, rule, demand or package speaks of is in the file.',
     mend: 'Correct the spelling, or add what is missing.',
     run: unknownNames,
   },
@@ -267,8 +270,8 @@ export const NAME_RULES: readonly Rule[] = [
   {
     name: 'name-unused',
     severity: 'warning',
-    protects: 'That a net or section which nothing is on or in is not a slip of the pen for another.',
+    protects: 'That a net, section or layer which nothing is on or in is not a slip of the pen for another.',
     mend: 'Take it out of the list, or correct what should be on or in it.',
-    run: unused,
+    run: joined(unused, idleLayers),
   },
 ];
