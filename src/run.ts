@@ -214,7 +214,7 @@ const isBeyond = (placement: Placement): boolean => farThings(placement).length 
 export const findingsOf = (placement: Placement): readonly Finding[] =>
   judge(placement, [
     ...(isBeyond(placement) ? wireRules.map((rule) => ({ rule, hits: [] })) : wireHits(placement)),
-    ...electricalHits(assessed(placement)),
+    ...electricalHits(assessed(placement), isBeyond(placement) ? undefined : placement),
     ...ruleList
       .filter((rule) => rule.name === SUMMARY_RULE)
       .map((rule) => ({ rule, hits: staleFigures(placement) })),

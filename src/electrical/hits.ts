@@ -1,7 +1,7 @@
 /** What the electrical rules complain of in an assessed placement, rule by rule. Only what is assessed is held. */
 import { isAssessed, ratio, within } from '../figures/figure.ts';
-import type { PlacedCell } from '../format/placement.ts';
-import { type Arc, arcName, cellName, nearestCell, padName, type RingCell } from './arcs.ts';
+import type { PlacedCell, Placement } from '../format/placement.ts';
+import { type Arc, arcName, cellName, nearestCell, padName, type RingCell, ringCells } from './arcs.ts';
 import type { Assessment } from './assess.ts';
 import { currentOfWire } from './bonding.ts';
 import { DEMAND_WORDS } from './counts.ts';
@@ -35,7 +35,8 @@ const placed = (arc: Arc, at: number): string => {
 };
 const cells = (count: number): string => `${count} supply cell${count === 1 ? '' : 's'}`;
 
-export function electricalHits(a: Assessment | undefined): readonly RuleHits[] {
+/** All of them; where nothing electrical is asked for, only core strips that a placement may hold all the same. */
+export function electricalHits(a: Assessment | undefined, bare?: Placement): readonly RuleHits[] {
   const looks: Readonly<Record<string, (a: Assessment) => readonly ElectricalHit[]>> = {
     [ELECTRICAL.count.name]: countHits,
     [ELECTRICAL.noise.name]: noiseHits,
@@ -49,7 +50,12 @@ export function electricalHits(a: Assessment | undefined): readonly RuleHits[] {
   };
   return electricalRules.map((rule) => ({
     rule,
-    hits: a === undefined ? [] : (looks[rule.name]?.(a) ?? []),
+    hits:
+      a !== undefined
+        ? (looks[rule.name]?.(a) ?? [])
+        : rule === ELECTRICAL.strip && bare?.coreStrips !== undefined
+          ? stripShapeHits(bare, ringCells(bare))
+          : [],
   }));
 }
 
@@ -198,8 +204,10 @@ function stripHits({ strips, placement, rules, ring }: Assessment): readonly Ele
   if (strips === undefined) return shapes;
   const { clearance } = placement.rules.core;
   const figures = strips.figures.flatMap(
-    ({ net, most, width, limit, depth, drop }): readonly ElectricalHit[] => {
+    ({ net, most, limit, depth, drop, ...worked }): readonly ElectricalHit[] => {
       const hits: ElectricalHit[] = [];
+      // As it is drawn, whatever it should be.
+      const width = placement.coreStrips?.find((strip) => strip.net === net)?.width ?? worked.width;
       if (!within(depth, clearance))
         hits.push({
           message: `the core strip of ${net} ends ${amount(depth)} um from the ring, and the core's clearance is ${clearance} um`,

@@ -2,30 +2,11 @@
  * The core strips as a placement has them, whoever drew them: closed, of one width, clear of cells, core and other
  * nets, and joined to every supply cell of their net on which a strap can land. It takes nothing from where the strips are made.
  */
-import type { CoreStrip, Placement } from '../format/placement.ts';
+import type { CoreStrip, PlacedCell, Placement } from '../format/placement.ts';
 import { feedingPads, type RingCell } from './arcs.ts';
 import type { ElectricalHit } from './rules.ts';
-
-interface Box {
-  readonly x0: number;
-  readonly y0: number;
-  readonly x1: number;
-  readonly y1: number;
-}
-
-const pm = (micrometres: number): number => Math.round(micrometres * 1e6);
-const boxOf = (r: { x: number; y: number; width: number; height: number }): Box => ({
-  x0: pm(r.x),
-  y0: pm(r.y),
-  x1: pm(r.x) + pm(r.width),
-  y1: pm(r.y) + pm(r.height),
-});
-const overlap = (a: Box, b: Box): boolean => a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1;
-/** Whether two boxes are nearer to each other than a distance, in x and in y. */
-const within = (a: Box, b: Box, by: number): boolean =>
-  a.x0 < b.x1 + by && b.x0 < a.x1 + by && a.y0 < b.y1 + by && b.y0 < a.y1 + by;
-const middle = (b: Box) => ({ x: (b.x0 + b.x1) / 2, y: (b.y0 + b.y1) / 2 });
-const um = (length: number): string => `${length / 1e6} um`;
+import { type Box, boxOf, covers, middle, outerOf, overlap, pm, um, within } from './strip-boxes.ts';
+import { askedHits } from './strips-asked.ts';
 
 /** A piece of metal of a net. */
 interface Metal {
@@ -39,11 +20,9 @@ export function stripShapeHits(placement: Placement, ring: readonly RingCell[]):
   const strips = placement.coreStrips ?? [];
   const wanted = placement.rules.electrical?.coreStrips ?? null;
   return [
-    ...(wanted?.nets ?? [])
-      .filter((net) => !strips.some((strip) => strip.net === net))
-      .map((net) => ({ message: `net ${net} is to have a core strip, and has none`, items: [net] })),
+    ...askedHits(placement, strips, wanted),
     ...strips.flatMap((strip) => frameHits(strip)),
-    ...roomHits(placement, strips),
+    ...roomHits(placement, strips, pm(wanted?.clearance ?? 0)),
     ...strips.flatMap((strip) => strapHits(placement, strip, ring)),
     ...nearHits(strips, pm(wanted?.spacing ?? 0)),
     ...railHits(placement, strips),
@@ -53,18 +32,7 @@ export function stripShapeHits(placement: Placement, ring: readonly RingCell[]):
 /** Four rectangles, each from one outer corner to the next, all as wide as the strip says. */
 function frameHits(strip: CoreStrip): readonly ElectricalHit[] {
   const boxes = strip.rectangles.map(boxOf);
-  const outer = boxes.reduce<Box | undefined>(
-    (all, b) =>
-      all === undefined
-        ? b
-        : {
-            x0: Math.min(all.x0, b.x0),
-            y0: Math.min(all.y0, b.y0),
-            x1: Math.max(all.x1, b.x1),
-            y1: Math.max(all.y1, b.y1),
-          },
-    undefined,
-  );
+  const outer = outerOf(strip);
   if (outer === undefined)
     return [{ message: `the core strip of ${strip.net} has no metal`, items: [strip.net] }];
   const width = pm(strip.width);
@@ -92,25 +60,46 @@ function frameHits(strip: CoreStrip): readonly ElectricalHit[] {
   ];
 }
 
-/** Strips stand clear of every cell and of the core. */
-function roomHits({ cells, core }: Placement, strips: readonly CoreStrip[]): readonly ElectricalHit[] {
+/** Strips run around the core, within the ring: clear of both, and of the ring by the clearance that is asked for. */
+function roomHits(
+  { cells, core }: Placement,
+  strips: readonly CoreStrip[],
+  clearance: number,
+): readonly ElectricalHit[] {
   const hits: ElectricalHit[] = [];
   const coreBox = boxOf(core);
-  const metal = strips.map(({ net, rectangles }) => ({ net, boxes: rectangles.map(boxOf) }));
-  for (const { net, boxes } of metal) {
+  for (const strip of strips) {
+    const { net } = strip;
+    const boxes = strip.rectangles.map(boxOf);
+    const outer = outerOf(strip);
+    if (outer === undefined) continue;
     const over = boxes.find((b) => overlap(b, coreBox));
     if (over !== undefined)
       hits.push({ message: `the core strip of ${net} lies over the core`, items: [net], at: middle(over) });
-  }
-  for (const cell of cells) {
-    const own = boxOf(cell);
-    for (const { net, boxes } of metal)
+    else if (!covers(outer, coreBox))
+      hits.push({
+        message: `the core strip of ${net} does not run around the core`,
+        items: [net],
+        at: middle(outer),
+      });
+    const near: PlacedCell[] = [];
+    for (const cell of cells) {
+      const own = boxOf(cell);
       if (boxes.some((b) => overlap(b, own)))
         hits.push({
           message: `the core strip of ${net} lies over the cell ${cell.name}`,
           items: [net, cell.name],
           at: middle(own),
         });
+      else if (within(outer, own, clearance)) near.push(cell);
+    }
+    const [first] = near;
+    if (first !== undefined)
+      hits.push({
+        message: `the core strip of ${net} comes nearer to the cell ${first.name}${near.length === 1 ? '' : ` and ${near.length - 1} more`} than the ${um(clearance)} that are asked for, or runs around ${near.length === 1 ? 'it' : 'them'}`,
+        items: [net, first.name],
+        at: middle(boxOf(first)),
+      });
   }
   return hits;
 }
@@ -132,8 +121,6 @@ function footBox({ cell, side, along }: RingCell, at: number, width: number, t: 
   return boxOf(line);
 }
 
-const covers = (a: Box, b: Box): boolean => a.x0 <= b.x0 && a.y0 <= b.y0 && a.x1 >= b.x1 && a.y1 >= b.y1;
-
 function strapHits(
   placement: Placement,
   strip: CoreStrip,
@@ -142,6 +129,11 @@ function strapHits(
   const lanes = new Map(placement.sections.map((section) => [section.name, section.lanes]));
   const metal = strip.rectangles.map(boxOf);
   const hits: ElectricalHit[] = [];
+  if (strip.straps.length === 0)
+    hits.push({
+      message: `no strap joins the core strip of ${strip.net} to the ring: nothing feeds it`,
+      items: [strip.net],
+    });
   const expected = new Set<string>();
   for (const one of ring) {
     const { cell, footprint } = one;

@@ -6,6 +6,7 @@
 import { describe, expect, test } from 'vitest';
 import type { CoreStrip, Placement } from '../../src/format/placement.ts';
 import { findingsOf } from '../../src/run.ts';
+import type { Draft as PlacementDraft } from '../check/operators/operator.ts';
 import { assessmentOf, laidOf, runOf, withBlock } from './sample.ts';
 
 /** More room around the core, and strips of M6, whose limit at the next hotter temperature, 105 degC, is 2.6 mA/um. */
@@ -136,8 +137,128 @@ describe('whatever is done to them is found', () => {
       shift('rectangles', 'y', 4, true),
       /nearer than 4 um on M6|short on M6/,
     ],
+    ['a strip listed twice', (strips) => strips.push(...strips.slice(0, 1)), /vdd has two core strips/],
+    ['the strips in another order', (strips) => strips.reverse(), /vdd does not lie within that of vss/],
+    [
+      'a strip of a net that there is not',
+      (strips) => Object.assign(strips[0] ?? {}, { net: 'vd' }),
+      /vd, which/,
+    ],
+    [
+      'a strip of a net that is to have none',
+      (strips) => Object.assign(strips[0] ?? {}, { net: 'avdd' }),
+      /none/,
+    ],
+    ['no strap left', (strips) => strips[0]?.straps.splice(0), /nothing feeds it/],
   ])('%s', (_, edit, message) => {
     expect(change(edit).join('\n')).toMatch(message);
+  });
+
+  /** What an edit of the whole placement brings, by rule. */
+  const told = (edit: (p: PlacementDraft) => void, rule = 'core-strip'): readonly string[] => {
+    const draft = structuredClone(placement) as PlacementDraft;
+    edit(draft);
+    return findingsOf(draft as Placement)
+      .filter((f) => f.rule === rule)
+      .map((f) => f.message);
+  };
+  const asked = (p: PlacementDraft) => {
+    const { electrical } = p.rules;
+    if (electrical?.coreStrips == null) throw new Error('no strips are asked for');
+    return electrical.coreStrips;
+  };
+
+  test('all straps gone, from the footprints too', () => {
+    const messages = told((p) => {
+      for (const f of p.footprints) delete f.straps;
+      for (const strip of p.coreStrips ?? []) strip.straps = [];
+    });
+    expect(messages.filter((m) => m.endsWith('nothing feeds it'))).toHaveLength(2);
+  });
+
+  test('strips of another layer than is asked for', () => {
+    const messages = told((p) => {
+      for (const strip of p.coreStrips ?? []) {
+        strip.layer = 'M9';
+        for (const r of strip.rectangles) r.layer = 'M9';
+      }
+    });
+    expect(messages).toContain('the core strip of vdd is on M9, and strips are asked for on M6');
+  });
+
+  test('strips beside the grid', () => {
+    const shifted = (p: PlacementDraft): void => {
+      for (const strip of p.coreStrips ?? []) for (const r of strip.rectangles) r.x += 0.001;
+    };
+    expect(told(shifted, 'off-grid')).toHaveLength(2);
+    expect(told(() => {}, 'off-grid')).toEqual([]);
+  });
+
+  test('more clearance asked for than there is', () => {
+    expect(told((p) => void Object.assign(asked(p), { clearance: 20 })).join('\n')).toMatch(
+      /comes nearer to the cell \S+ and \d+ more than the 20 um that are asked for/,
+    );
+    expect(told((p) => void Object.assign(asked(p), { clearance: 2 }))).toEqual([]);
+  });
+
+  test('another order asked for, and a width that none has', () => {
+    expect(told((p) => void asked(p).nets.reverse())).toContain(
+      'the core strips are of vdd, vss from the ring inward, and vss, vdd are asked for',
+    );
+    expect(told((p) => void Object.assign(asked(p), { width: 30 })).join('\n')).toMatch(
+      /vdd is [\d.]+ um wide, and 30 um are asked for/,
+    );
+  });
+
+  test('a strip drawn too narrow for its current', () => {
+    const messages = told((p) => {
+      for (const strip of p.coreStrips ?? []) {
+        const by = strip.width - 1;
+        strip.width = 1;
+        const [left, bottom, right, top] = strip.rectangles;
+        if (left === undefined || bottom === undefined || right === undefined || top === undefined) return;
+        left.width = bottom.height = right.width = top.height = 1;
+        right.x = Number((right.x + by).toFixed(6));
+        top.y = Number((top.y + by).toFixed(6));
+      }
+    });
+    expect(messages.join('\n')).toMatch(/the core strip of vdd carries [\d.]+ mA\/um and may carry 2.6/);
+    expect(messages.join('\n')).not.toMatch(/no closed strip/);
+  });
+
+  test('where nothing electrical is asked for, too', () => {
+    const bare = (p: PlacementDraft): void => {
+      delete p.rules.electrical;
+    };
+    expect(told(bare)).toEqual([]);
+    const messages = told((p) => {
+      bare(p);
+      for (const strip of p.coreStrips ?? [])
+        strip.rectangles = [{ layer: 'M6', x: 0, y: 0, width: p.die.width, height: p.die.height }];
+    }).join('\n');
+    expect(messages).toMatch(/no closed strip/);
+    expect(messages).toMatch(/lies over the core/);
+    expect(messages).toMatch(/lies over the cell/);
+  });
+
+  test('a strip that runs around the cells, or beside the core', () => {
+    const framed = (x: number, y: number, width: number, height: number) => (p: PlacementDraft) => {
+      const [strip] = p.coreStrips ?? [];
+      if (strip === undefined) return;
+      const layer = 'M6';
+      strip.width = 1;
+      strip.rectangles = [
+        { layer, x, y, width: 1, height },
+        { layer, x, y, width, height: 1 },
+        { layer, x: x + width - 1, y, width: 1, height },
+        { layer, x, y: y + height - 1, width, height: 1 },
+      ];
+    };
+    const { die } = placement;
+    expect(told(framed(1, 1, die.width - 2, die.height - 2)).join('\n')).toMatch(/or runs around them/);
+    expect(told(framed(die.width / 2, die.height / 2, 10, 10)).join('\n')).toMatch(/lies over the core/);
+    const { core } = placement;
+    expect(told(framed(core.x - 10, core.y - 10, 9, 9)).join('\n')).toMatch(/does not run around the core/);
   });
 });
 

@@ -58,6 +58,10 @@ const offGrid = joined(
     placement.rails
       .filter(({ rectangles }) => rectangles.some((r) => off(boxOf(r), grid)))
       .map(({ lane }) => hit(`an edge of a rail of "${lane}" is off the grid of ${um(grid)}`, lane)),
+  ({ placement, grid }) =>
+    (placement.coreStrips ?? [])
+      .filter(({ rectangles, straps }) => [...rectangles, ...straps].some((r) => off(boxOf(r), grid)))
+      .map(({ net }) => hit(`an edge of the core strip of "${net}" is off the grid of ${um(grid)}`, net)),
   ({ die, grid }) =>
     grid > 0 && (odd(die.width, grid) || odd(die.height, grid))
       ? [hit(`the die's extents are off the grid of ${um(grid)}`, 'die')]

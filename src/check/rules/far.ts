@@ -30,6 +30,7 @@ export function farThings(placement: Placement): readonly string[] {
     const { fingers: _, bonds: __, ...rest } = bonded;
     if (holdsFar(rest)) far.add('package');
   }
+  for (const strip of placement.coreStrips ?? []) if (holdsFar(strip)) far.add(`core strip of ${strip.net}`);
   const { edge, core, pads, rows, stems: stemRules, corners } = rules;
   if (holdsFar([edge, core, pads, rows, stemRules, corners])) far.add('rules');
   return [...far];

@@ -131,6 +131,14 @@ export const REFERENCE_OPERATORS: readonly Operator[] = [
   operator('a core strip asked for a net that there is not', 'unknown-name', (p) => {
     demandsOf(p).coreStrips = { nets: ['nowhere'], layer: 'M9', width: 4, spacing: 1, clearance: 1 };
   }),
+  operator('a core strip half a step beside the grid', 'off-grid', (p, dice) => {
+    const net = dice.of(p.nets)?.name ?? 'vdd';
+    const at = { x: 1.5 * p.units.grid, y: 0, width: p.units.grid, height: p.units.grid };
+    p.coreStrips ??= [{ net, layer: 'M6', width: p.units.grid, rectangles: [], straps: [] }];
+    const strip = dice.of(p.coreStrips);
+    strip?.rectangles.push({ layer: 'M6', ...at });
+    return strip !== undefined;
+  }),
   operator('a pin of two outputs', 'duplicate-name', (p, dice) => {
     const pin = signalPin(p, dice);
     if (pin === undefined) return false;
