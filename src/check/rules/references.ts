@@ -146,25 +146,27 @@ export function doubleReferences({ placement }: View): readonly Hit[] {
   return hits;
 }
 
-/** Layers of the demands on which nothing is drawn, while something is drawn on one that they do not list. */
+/** Layers of the demands on which nothing is drawn, while there are rails on one that they do not list. */
 export function idleLayers({ placement }: View): readonly Hit[] {
   const layers = placement.rules.electrical?.layers ?? [];
   if (layers.length === 0) return [];
-  const drawn = new Set(placement.rules.stems.layers);
+  const rails = new Set<string>();
+  const others = [...placement.rules.stems.layers];
   for (const f of placement.footprints) {
-    for (const { strips } of f.lanes) for (const { layer } of strips) drawn.add(layer);
-    for (const { layer } of f.straps ?? []) drawn.add(layer);
+    for (const { strips } of f.lanes) for (const { layer } of strips) rails.add(layer);
+    for (const { layer } of f.straps ?? []) others.push(layer);
   }
+  const drawn = new Set([...rails, ...others]);
   const wanted = placement.rules.electrical?.coreStrips?.layer;
   if (wanted !== undefined) drawn.add(wanted);
   for (const { layer } of placement.coreStrips ?? []) drawn.add(layer);
   const listed = new Set(layers.map((layer) => layer.name));
-  const unlisted = [...drawn].find((layer) => !listed.has(layer));
+  const unlisted = [...rails].find((layer) => !listed.has(layer));
   const idle = [...listed].filter((layer) => !drawn.has(layer)).sort();
   if (unlisted === undefined || idle.length === 0) return [];
   return [
     hit(
-      `nothing is said of layer "${unlisted}", on which something is drawn, and nothing is drawn on ${names(idle)}, which ${idle.length === 1 ? 'is' : 'are'} described`,
+      `nothing is said of layer "${unlisted}", on which there are rails, and nothing is drawn on ${names(idle)}, which ${idle.length === 1 ? 'is' : 'are'} described`,
       unlisted,
       ...idle,
     ),
