@@ -1,10 +1,12 @@
 /** From the description's words to the resolved ring; everything that stands against it is reported. */
 import { SIDES, type Side } from '../geometry/side.ts';
 import { exactUnits, micrometres, onStep, stepUp, type Units, units, ZERO } from '../geometry/units.ts';
-import type { Library } from '../library/footprint.ts';
+import type { Footprint, Library } from '../library/footprint.ts';
+import type { Place } from '../problems/problem.ts';
 import type { Source } from '../source/source.ts';
 import { checkAlikeNames } from './alike-names.ts';
 import { cornerCell, namedCells } from './cells.ts';
+import { withoutDeep } from './deep-fillers.ts';
 import { DEFAULTS } from './defaults.ts';
 import { resolveElectrical } from './electrical-resolve.ts';
 import { type EntryContext, resolveEntry } from './entries.ts';
@@ -48,9 +50,14 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
   checkRuleNames(report, source, text, read.knownRules);
   const grid = gridOf(report, read);
   checkGrid(report, source, text, grid);
-  const fillers = namedCells(report, source, library, 'fillers', text.fillers);
+  const named = namedCells(report, source, library, 'fillers', text.fillers);
   const breaks = namedCells(report, source, library, 'breaks', text.breaks);
   const corner = cornerCell(report, source, library, text.corners?.cell);
+  const placeOfFiller = ({ name }: Footprint): Place => {
+    const at = text.fillers?.indexOf(name) ?? -1;
+    return source.placeOf(at < 0 ? ['cells'] : ['fillers', at]);
+  };
+  const fillers = corner === undefined ? named : withoutDeep(report, placeOfFiller, library, named, corner);
   const { sections: sectionTexts, bondPads, edge, ring: name } = text;
   const sections = sectionTexts === undefined ? [] : resolveSections(report, source, sectionTexts, library);
   refuseUselessBreaks(report, source, text, sections);

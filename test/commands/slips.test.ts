@@ -154,6 +154,49 @@ describe('cells', () => {
     ]);
   });
 
+  describe('a filler deeper than the corner cell', () => {
+    const deep = (height: number): string =>
+      swap(CELLS, /^ {2}fill_20:/m, `  fill_10: {role: filler, width: 10, height: ${height}}\n  fill_20:`);
+    const noteOf = (outcome: ReturnType<typeof run>): readonly string[] =>
+      outcome.kind === 'unreadable' ? [] : outcome.notes.map(problemText);
+
+    it('is left out of use, with a note where the cell file or the filler is named; the others suffice', () => {
+      const plain = run(RING);
+      const outcome = run(RING, deep(130));
+      if (plain.kind !== 'laid' || outcome.kind !== 'laid') throw new Error('not laid');
+      expect(outcome.placement).toEqual(plain.placement);
+      expect(noteOf(outcome)).toEqual([
+        'ring.yaml:5:8: the filler `fill_10` reaches 130 um inward, deeper than the corner cell `corner` (120 by 120 um): it is not used [filler-left-out]\n' +
+          '    take a corner cell as large as the fillers are deep, or leave the filler out of `fillers`',
+      ]);
+      const listed = run(
+        swap(RING, 'style: inline', 'fillers: [fill_20, fill_10, fill_1]\nstyle: inline'),
+        deep(130),
+      );
+      expect(listed.kind).toBe('laid');
+      expect(noteOf(listed)[0]).toMatch(/^ring\.yaml:11:20: /);
+    });
+
+    it('is named where the others do not suffice', () => {
+      const outcome = run(swap(RING, 'style: inline', 'fillers: [fill_10]\nstyle: inline'), deep(130));
+      expect(outcome.kind).toBe('impossible');
+      expect(noteOf(outcome)[0]).toContain('`fill_10` reaches 130 um inward');
+    });
+
+    it('is spared where it is deeper one way only and another fills what it fills, and else kept', () => {
+      const wide = swap(deep(130), 'corner: {role: corner, width: 120', 'corner: {role: corner, width: 140');
+      expect(noteOf(run(RING, wide))).toHaveLength(1);
+      const alone = swap(RING, 'style: inline', 'fillers: [fill_10]\nstyle: inline');
+      expect(noteOf(run(alone, wide))).toEqual([]);
+    });
+
+    it('as deep as the corner cell is used', () => {
+      const outcome = run(RING, deep(120));
+      if (outcome.kind !== 'laid') throw new Error('not laid');
+      expect(outcome.placement.cells.some((cell) => cell.footprint === 'fill_10')).toBe(true);
+    });
+  });
+
   it('a turn that is not allowed: one finding a footprint and turn, with how many cells', () => {
     const text = swap(CELLS, filler, `${filler}, turns: {plain: [0]}`);
     const outcome = run(RING, text);
