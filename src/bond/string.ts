@@ -123,7 +123,7 @@ function wireOf(
 }
 
 /** The loop height of the last entry that fits. */
-export function loopOf({ wires }: PlacedPackage, row: BondPad['row'], tier: number): number {
+function loopOf({ wires }: PlacedPackage, row: BondPad['row'], tier: number): number {
   return (
     wires.loops.findLast((l) => (l.row === null || l.row === row) && (l.tier === null || l.tier === tier))
       ?.height ?? 0

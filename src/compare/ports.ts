@@ -174,9 +174,6 @@ export function comparePorts({ ports }: PortList, placement: Placement): PortCom
   };
 }
 
-export const portsAgree = (comparison: PortComparison): boolean =>
-  comparison.portsWithoutPin.length === 0 && comparison.pinsWithoutPort.length === 0;
-
 /** Both lists as lines for a terminal. */
 export function portsText({ portsWithoutPin, pinsWithoutPort }: PortComparison): string {
   const ports = portsWithoutPin.map(({ port, nearest: near }) => {

@@ -134,7 +134,7 @@ function dischargeOf(
   return searchDischarge({ peak, roads, along, stem: (pad) => ohms.get(pad.number) ?? 0 });
 }
 
-export function someOf(names: readonly string[]): string {
+function someOf(names: readonly string[]): string {
   const few = names.slice(0, 6).join(', ');
   return names.length > 6 ? `${few} and ${names.length - 6} more` : few;
 }

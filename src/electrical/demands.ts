@@ -27,7 +27,7 @@ import { coreCurrent, directCurrent, type Group, supplyCells, type Worst } from 
 import { SOURCES } from './sources.ts';
 
 /** The direct current through a group. */
-export function currentFigure(group: Group): Figure {
+function currentFigure(group: Group): Figure {
   const total = directCurrent(group);
   if (total === 0) return notAssessed(`a current on ${group.name}: of its outputs or of the core`);
   const core = coreCurrent(group);
@@ -107,7 +107,7 @@ export function forWires(group: Group, bonding: Bonding | undefined): Figure {
 }
 
 /** The least noise budget of the sections that a group runs through. */
-export function noiseBudget(group: Group, rules: ElectricalRules): Figure {
+function noiseBudget(group: Group, rules: ElectricalRules): Figure {
   const budgets = group.sections.flatMap((name) => rules.noise[name] ?? []);
   if (budgets.length === 0)
     return notAssessed(`a noise budget for ${group.sections.join(', ') || group.name}`);

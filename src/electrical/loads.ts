@@ -43,7 +43,7 @@ export function lanesOfPad(
 }
 
 /** An output's slope by what is given: its own, from load and edge, or the library's for its cell. */
-export function slopeOf(output: Output, footprint: PlacedFootprint): number | null {
+function slopeOf(output: Output, footprint: PlacedFootprint): number | null {
   if (output.slope !== null) return output.slope;
   const { load, swing, edge } = output;
   if (load !== null && swing !== null && edge !== null)

@@ -78,7 +78,7 @@ export interface SolvedArc {
 }
 
 /** What each cell draws, mA: its outputs, and the core's current by the length of the cell. */
-export function drawsOf({ arc, loads, core }: LoadedArc): Float64Array {
+function drawsOf({ arc, loads, core }: LoadedArc): Float64Array {
   const draw = new Float64Array(arc.cells.length);
   for (const { at, load } of loads) draw[at] = (draw[at] ?? 0) + load.current;
   if (core > 0) {

@@ -109,7 +109,7 @@ function railEntries(a: Assessment): readonly Entry[] {
   });
 }
 
-export function limitFigure(
+function limitFigure(
   { perMicrometre, celsius }: { readonly perMicrometre: number; readonly celsius: number | null },
   at: number | null,
 ): Figure {

@@ -44,7 +44,7 @@ export function wireSelf(wire: Wire): number {
 }
 
 /** The mutual inductance of two wires: Neumann's integral, piece by piece. */
-export function wireMutual(a: Wire, b: Wire): number {
+function wireMutual(a: Wire, b: Wire): number {
   let total = 0;
   for (const one of pieces(a))
     for (const two of pieces(b)) total += mutualInductance(one.from, one.to, two.from, two.to);

@@ -38,10 +38,3 @@ export function toward(
     ? { places: otherwise, proven: false }
     : { places: startEdges(lattice, found), proven: true };
 }
-
-/** The sum of weighted squared distances to the wishes, in square units. */
-export const distanceFrom = (wishes: readonly (Wish | null)[], places: readonly number[]): number =>
-  wishes.reduce(
-    (sum, wish, i) => (wish === null ? sum : sum + wish.weight * ((places[i] ?? 0) - wish.at) ** 2),
-    0,
-  );

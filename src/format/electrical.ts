@@ -13,7 +13,7 @@ const amount = z.number().nonnegative().max(MOST);
 const count = z.int().nonnegative();
 
 /** A figure with its working, or what is missing. */
-export const figureSchema = z.union([
+const figureSchema = z.union([
   z.object({
     value: z.number(),
     unit: z.string(),

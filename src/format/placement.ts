@@ -21,9 +21,9 @@ const length = z.number().nonnegative();
 const extent = z.number().positive();
 const count = z.int().nonnegative();
 
-export const sideSchema = z.enum(['left', 'bottom', 'right', 'top']);
-export const styleSchema = z.enum(['inline', 'staggered', 'over-circuit', 'in-cell']);
-export const roleSchema = z.enum([
+const sideSchema = z.enum(['left', 'bottom', 'right', 'top']);
+const styleSchema = z.enum(['inline', 'staggered', 'over-circuit', 'in-cell']);
+const roleSchema = z.enum([
   'signal',
   'analog',
   'supply',
@@ -35,7 +35,7 @@ export const roleSchema = z.enum([
   'corner',
 ]);
 export const rowSchema = z.enum(['single', 'outer', 'inner']);
-export const severitySchema = z.enum(['error', 'warning', 'note']);
+const severitySchema = z.enum(['error', 'warning', 'note']);
 const turn = z.literal([0, 90, 180, 270]);
 const size = z.object({ width: extent, height: extent });
 const pair = z.object({ supply: text, ground: text });

@@ -76,12 +76,6 @@ export function rectOnDie(side: Side, die: Extent, s: number, t: number, along: 
   }
 }
 
-/** A point of a side's frame in the die's axes. */
-export function pointOnDie(side: Side, die: Extent, s: number, t: number): Point {
-  const { x, y } = rectOnDie(side, die, s, t, 0, 0);
-  return { x, y };
-}
-
 /**
  * Where a drawing's origin (its lower-left corner) lands when the drawing of a given extent is mirrored
  * (x to -x) if asked, then turned, then moved so that its outline's lower-left corner is at `corner`.

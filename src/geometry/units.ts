@@ -23,12 +23,6 @@ export function exactUnits(micrometres: number): Units | undefined {
   return whole / PER_MICROMETRE === micrometres ? units(whole + 0) : undefined;
 }
 
-/** A limit in micrometres to units, rounded up: a limit may be made stricter by a picometre, never laxer. */
-export function limitUnits(micrometres: number): Units {
-  const exact = exactUnits(micrometres);
-  return exact ?? units(Math.ceil(micrometres * PER_MICROMETRE));
-}
-
 /** Units to the nearest double in micrometres: the shortest decimal that reads back as the same length. */
 export const micrometres = (length: Units): number => length / PER_MICROMETRE;
 

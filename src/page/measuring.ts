@@ -13,11 +13,6 @@ import {
   snapName,
 } from './snap.ts';
 
-export interface MeasureState {
-  readonly start: Snap | undefined;
-  readonly measured: readonly Measured[];
-}
-
 /** The distances of a measure in words; for two pads of a side, as pitch or stagger. */
 export function measuredText({ dx, dy, pads }: Measured): string {
   if (pads !== undefined)

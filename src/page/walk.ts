@@ -31,7 +31,7 @@ const isFields = (value: unknown): value is Fields =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
 /** A record that is a figure. */
-export function asFigure(value: unknown): Figure | undefined {
+function asFigure(value: unknown): Figure | undefined {
   if (!isFields(value)) return undefined;
   if (typeof value.notAssessed === 'string') return { notAssessed: value.notAssessed };
   const { value: number, unit, formula, source, inputs } = value;

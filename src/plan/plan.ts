@@ -120,7 +120,7 @@ function breakBetween(
 }
 
 /** The lanes on which two sections put different nets. */
-export function differingLanes(before: Section, after: Section): readonly string[] {
+function differingLanes(before: Section, after: Section): readonly string[] {
   const lanes = new Set([...before.lanes.keys(), ...after.lanes.keys()]);
   return [...lanes].filter((lane) => before.lanes.get(lane) !== after.lanes.get(lane));
 }

@@ -10,7 +10,6 @@ import type { Side } from '../geometry/side.ts';
 import { units } from '../geometry/units.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Ring } from '../spec/ring.ts';
-import { bySide } from './alternatives.ts';
 import { leastLength, type Measured, measure } from './measure.ts';
 
 export const CELLS = 'width of the cells';
@@ -143,7 +142,3 @@ export function inWords(why: string, rows: SideRows): string {
     return rows.pads.some((pad) => pad.row === 'inner') ? 'stem between inner pads' : 'stem beside a pad';
   return why;
 }
-
-/** What each side would ask for without a rule. */
-export const lengthsWithout = (relaxed: Measured): Record<Side, number> =>
-  bySide((side) => leastLength(relaxed, side));

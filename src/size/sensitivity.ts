@@ -7,7 +7,7 @@ import type { PadKind, Ring } from '../spec/ring.ts';
 import { bySide } from './alternatives.ts';
 import type { Measured } from './measure.ts';
 
-export const WHAT = ['pitch', 'pad width', 'stem width', 'edge'] as const;
+const WHAT = ['pitch', 'pad width', 'stem width', 'edge'] as const;
 export type What = (typeof WHAT)[number];
 
 /** Micrometres of die width and height for one micrometre; null where the ring could then not be laid, and why not. */

@@ -6,7 +6,7 @@ import { ELECTRICAL_DEFAULTS, type ElectricalText } from './electrical-schema.ts
 import { didYouMean, shown } from './report.ts';
 
 /** The library's supply cells for a lane: those with one landing, which feeds it; the fewest lanes first. */
-export function supplyCellsFor(library: Library, lane: string): readonly Footprint[] {
+function supplyCellsFor(library: Library, lane: string): readonly Footprint[] {
   const standsFor = new Set([...library.footprints.values()].flatMap((f) => f.onVertical ?? []));
   return [...library.footprints.values()]
     .filter((f) => f.role === 'supply' && f.landings.length === 1 && !standsFor.has(f.name))

@@ -16,9 +16,6 @@ export function nameField(name: string): string {
   return PLAIN.test(safe) && safe.trim() === safe ? safe : `"${safe.replaceAll('"', '""')}"`;
 }
 
-/** The name that a field was written from: the way back for whoever reads the file. */
-export const nameOfField = (field: string): string => field.replace(/(^|[;,|\t\r\n])'/g, '$1');
-
 /** Records of finished fields, each ended by carriage return and line feed. */
 export const csvText = (records: readonly (readonly string[])[]): string =>
   records.map((fields) => `${fields.join(',')}\r\n`).join('');

@@ -6,8 +6,6 @@
 
 /** The faces asked for, of nearly the same widths; an x is 0.547 em high in the first, a capital 0.729. */
 export const FACES = "'DejaVu Sans', Verdana, sans-serif";
-/** Height of an x over the letter size. */
-export const X_HEIGHT = 0.547;
 const ASCENT = 0.928;
 const DESCENT = 0.236;
 /** Height of a line's box over the letter size. */

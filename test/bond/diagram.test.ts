@@ -14,7 +14,7 @@ import { allRules, lay } from '../../src/run.ts';
 import type { Package } from '../../src/spec/package.ts';
 import { readRing } from '../../src/spec/read.ts';
 import { bondSheets } from '../../src/write/bond-svg.ts';
-import { X_HEIGHT } from '../../src/write/text.ts';
+import { X_HEIGHT } from '../helpers/lettering.ts';
 import { um } from '../helpers/ring.ts';
 import { look, overlapping, type SeenText } from '../write/looking.ts';
 import { complaints, openBrowser, without } from '../write/tools.ts';

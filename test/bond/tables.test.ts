@@ -6,8 +6,8 @@ import { parse } from 'csv-parse/sync';
 import { expect, it } from 'vitest';
 import { wiresOf } from '../../src/bond/wires.ts';
 import { bondPadsCsv, PACKAGE_COLUMNS } from '../../src/write/bond-pads.ts';
-import { nameOfField } from '../../src/write/csv.ts';
 import { WIRE_COLUMNS, wiresCsv } from '../../src/write/wires-csv.ts';
+import { nameOfField } from '../helpers/csv.ts';
 import { finger, PLACED, pad, placedBy } from './sample.ts';
 
 type Row = Readonly<Record<string, string>>;

@@ -11,7 +11,7 @@ import type { Placement } from '../../src/format/placement.ts';
 import { filesOf } from '../../src/write/files.ts';
 import { ringSvg } from '../../src/write/ring-svg.ts';
 import { suppliesSheets } from '../../src/write/supplies-svg.ts';
-import { X_HEIGHT } from '../../src/write/text.ts';
+import { X_HEIGHT } from '../helpers/lettering.ts';
 import { look, overlapping } from '../write/looking.ts';
 import { complaints, openBrowser, without } from '../write/tools.ts';
 import { FROST_HUB, LAMP_CONTROLLER, TIDE_GAUGE } from './blocks.ts';

@@ -6,9 +6,16 @@ import { type FillerSet, fillerSet } from '../../src/fit/fillers.ts';
 import { type PackProblem, pack, placing } from '../../src/fit/pack.ts';
 import { isLegal, type Lattice, latticeOf } from '../../src/fit/toward/lattice.ts';
 import { type Relaxed, relax } from '../../src/fit/toward/relax.ts';
-import { distanceFrom, toward, type Wish } from '../../src/fit/toward.ts';
+import { toward, type Wish } from '../../src/fit/toward.ts';
 import { units } from '../../src/geometry/units.ts';
 import { footprint } from '../helpers/ring.ts';
+
+/** The sum of weighted squared distances to the wishes, in square units. */
+export const distanceFrom = (wishes: readonly (Wish | null)[], places: readonly number[]): number =>
+  wishes.reduce(
+    (sum, wish, i) => (wish === null ? sum : sum + wish.weight * ((places[i] ?? 0) - wish.at) ** 2),
+    0,
+  );
 
 const filler = (width: number, alone: boolean) => ({
   ...footprint(`f${width}`, 'filler', 1, { standsAlone: alone }),

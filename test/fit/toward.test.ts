@@ -10,11 +10,12 @@ import type { FillerSet } from '../../src/fit/fillers.ts';
 import type { PackProblem } from '../../src/fit/pack.ts';
 import { isLegal } from '../../src/fit/toward/lattice.ts';
 import { search } from '../../src/fit/toward/search.ts';
-import { distanceFrom, toward } from '../../src/fit/toward.ts';
+import { toward } from '../../src/fit/toward.ts';
 import {
   againstAll,
   againstSolver,
   type Case,
+  distanceFrom,
   holdsKkt,
   loadSolver,
   relaxedOf,

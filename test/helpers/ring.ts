@@ -1,11 +1,11 @@
 /** Rings and libraries built in code, for tests of plan, fit and place that need no file. */
 import type { Side } from '../../src/geometry/side.ts';
-import { limitUnits, type Units } from '../../src/geometry/units.ts';
+import { exactUnits, PER_MICROMETRE, type Units, units } from '../../src/geometry/units.ts';
 import type { Footprint, Role } from '../../src/library/footprint.ts';
 import type { Entry, PadKind, Ring, Section, Style } from '../../src/spec/ring.ts';
 
-/** Micrometres to units. */
-export const um = (length: number): Units => limitUnits(length);
+/** Micrometres to units, rounded up where they are no whole number of them. */
+export const um = (length: number): Units => exactUnits(length) ?? units(Math.ceil(length * PER_MICROMETRE));
 
 const PLACE = { file: 'ring.yaml', line: 1, column: 1 };
 

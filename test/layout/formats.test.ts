@@ -6,9 +6,9 @@
  */
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
-import { nameOfField } from '../../src/write/csv.ts';
 import { CELL_COLUMNS, cellsCsv } from '../../src/write/layout/cells-csv.ts';
 import { chosenFormats, LAYOUT_FORMATS, layoutFiles } from '../../src/write/layout/index.ts';
+import { nameOfField } from '../helpers/csv.ts';
 import { sample } from './sample.ts';
 
 const names = (list: string) => {

@@ -8,11 +8,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { placementSchema } from '../../src/format/placement.ts';
 import { BOND_PAD_COLUMNS, bondPadsCsv } from '../../src/write/bond-pads.ts';
-import { nameField, nameOfField } from '../../src/write/csv.ts';
+import { nameField } from '../../src/write/csv.ts';
 import { placementJson } from '../../src/write/json.ts';
 import { mm, um } from '../../src/write/numbers.ts';
 import { columns, summaryText } from '../../src/write/summary.ts';
 import { clean, ems, inSentence, shorten, wrap } from '../../src/write/text.ts';
+import { nameOfField } from '../helpers/csv.ts';
 import { sample, spread } from './sample.ts';
 
 const anyText = fc.string({ unit: 'binary', maxLength: 40 });
