@@ -9,14 +9,25 @@ import { didYouMean, newReport, type Report, shown } from './report.ts';
 import type { Entry } from './ring.ts';
 import type { KnownText } from './schema.ts';
 
+/** More are not cut into sides: the search for the least die grows with the square of the order and takes seconds here. */
+const MOST_ORDERED = 1000;
+
 /** The order of a description, as far as it could be resolved. */
 export function resolveOrder(
   context: EntryContext,
   source: Source,
   text: KnownText,
-  cells: readonly OrderedText[],
+  listed: readonly OrderedText[],
 ): Order {
   const { report } = context;
+  const cells = listed.slice(0, MOST_ORDERED);
+  if (listed.length > MOST_ORDERED)
+    report.error(
+      source.placeOfKey(['order']),
+      'order-too-long',
+      `the order has ${listed.length} cells; at most ${MOST_ORDERED} are cut into sides`,
+      'bind the cells to sides: list them under `sides`, or in a table that names the side of each as `pins`',
+    );
   const groups = resolveGroups(report, source, text, cells);
   const allowed = cells.map((cell, i) =>
     sidesOf(

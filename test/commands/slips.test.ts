@@ -85,6 +85,17 @@ describe('tables', () => {
     ]);
   });
 
+  it('an order of more cells than are cut into sides', () => {
+    const free = `${head.slice(0, head.indexOf('pins: '))}order: {pins: pins.csv}\n`.replace(
+      /^die: .*$/m,
+      'die: fit',
+    );
+    const table = `pin,cell\n${Array.from({ length: 1001 }, (_, i) => `P${i},io\n`).join('')}`;
+    expect(told(free, CELLS, { 'pins.csv': table })[0]).toMatch(
+      /^ring\.yaml:\d+:1: the order has 1001 cells; at most 1000 are cut into sides \[order-too-long\]/,
+    );
+  });
+
   it('more rows than are read, also with line ends of old', () => {
     for (const end of ['\n', '\r'])
       expect(
