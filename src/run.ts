@@ -21,7 +21,7 @@ import { electricalHits } from './electrical/hits.ts';
 import { electricalRules } from './electrical/rules.ts';
 import { summaryOf } from './electrical/table.ts';
 import { type ArcNeed, addNeeds, arcNeeds } from './electrical/wanted.ts';
-import { tooManyCells } from './fit/count.ts';
+import { MOST_CELLS, tooManyCells } from './fit/count.ts';
 import { intoSides } from './fit/cut/sides.ts';
 import { goesTowardFingers, wishedPlan } from './fit/fingers.ts';
 import { type Fit, fitSides } from './fit/fit.ts';
@@ -38,13 +38,14 @@ import type { Ring } from './spec/ring.ts';
 
 /**
  * Lays a resolved ring and judges it: a placement with its findings, or why it cannot be laid. With an older placement
- * to keep, pins stay where they were; the notes name those that move.
+ * to keep, pins stay where they were; the notes name those that move. A ring of more than so many cells is not laid.
  */
-export function lay(described: Ring, keep?: Placement): Outcome<Placement> {
+export function lay(described: Ring, keep?: Placement, most = MOST_CELLS): Outcome<Placement> {
   const sided = intoSides(described, new Map(keep?.bondPads.map((pad) => [pad.pin, pad.side])));
   if (!sided.ok) return sided;
   const ring = sided.value;
-  const laid = ring.electrical?.supplies.set === true ? laySupplied(ring, keep) : layOnce(ring, keep);
+  const laid =
+    ring.electrical?.supplies.set === true ? laySupplied(ring, keep, most) : layOnce(ring, keep, most);
   return laid.ok ? found(finished(laid.value), [...sided.notes, ...laid.notes]) : laid;
 }
 
@@ -54,12 +55,12 @@ interface Laid {
   readonly toward: Toward | null;
 }
 
-function layOnce(ring: Ring, keep: Placement | undefined): Outcome<Laid> {
+function layOnce(ring: Ring, keep: Placement | undefined, most: number): Outcome<Laid> {
   const planned = plan(ring);
   if (!planned.ok) return planned;
   const fitted = keep === undefined ? fitSides(planned.value) : fitKeeping(planned.value, keep);
   if (!fitted.ok) return fitted;
-  const tooMany = tooManyCells(fitted.value);
+  const tooMany = tooManyCells(fitted.value, most);
   if (tooMany.length > 0) return failed(...tooMany);
   const notes = [...planned.notes, ...fitted.notes];
   const placement = place(fitted.value);
@@ -93,8 +94,8 @@ const BARRED: readonly (readonly Side[])[] = [
 const COUNTS = 3;
 
 /** Lays a ring, sets the supplies that its figures ask for, and lays it anew; then spare ones where there is room. */
-function laySupplied(ring: Ring, keep: Placement | undefined): Outcome<Laid> {
-  let laid = layOnce(ring, keep);
+function laySupplied(ring: Ring, keep: Placement | undefined, most: number): Outcome<Laid> {
+  let laid = layOnce(ring, keep, most);
   let needs: readonly ArcNeed[] = [];
   let supplied: Supplied = { ring, set: [] };
   const lay = (wanted: readonly ArcNeed[]): { supplied: Supplied; laid: Outcome<Laid> } | undefined => {
@@ -102,7 +103,7 @@ function laySupplied(ring: Ring, keep: Placement | undefined): Outcome<Laid> {
     if (!planned.ok) return undefined;
     const next = withSupplies(planned.value, wanted);
     if (next.set.length <= supplied.set.length) return undefined;
-    const first = { supplied: next, laid: layOnce(next.ring, keep) };
+    const first = { supplied: next, laid: layOnce(next.ring, keep, most) };
     const before = laid.ok ? wireless(laid.value.placement) : 0;
     const fits = (one: Outcome<Laid>): boolean => one.ok && wireless(one.value.placement) <= before;
     if (fits(first.laid)) return first;
@@ -110,7 +111,7 @@ function laySupplied(ring: Ring, keep: Placement | undefined): Outcome<Laid> {
     for (const barred of BARRED) {
       const other = withSupplies(planned.value, wanted, barred);
       if (other.set.length < next.set.length) continue;
-      const again = layOnce(other.ring, keep);
+      const again = layOnce(other.ring, keep, most);
       if (fits(again)) return { supplied: other, laid: again };
     }
     return first;

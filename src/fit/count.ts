@@ -6,13 +6,13 @@ import type { Fit } from './fit.ts';
 import { cornerEnd, cornerStart } from './problem.ts';
 
 /**
- * Ten thousand pins with four fillers beside each. A ring of so many cells is laid in seconds; one of millions (a
+ * Ten thousand pins with five fillers beside each. A ring of so many cells is laid in seconds; one of millions (a
  * die of a kilometre that is filled by the micrometre) would take minutes and files that no program opens.
  */
-export const MOST_CELLS = 50_000;
+export const MOST_CELLS = 60_000;
 
 /** What stands against placing a ring of too many cells; nothing where it has few enough. */
-export function tooManyCells(fit: Fit): readonly Problem[] {
+export function tooManyCells(fit: Fit, most: number): readonly Problem[] {
   const { plan, rows, gaps, places, die } = fit;
   let listed = 4;
   let fillers = 0;
@@ -28,11 +28,11 @@ export function tooManyCells(fit: Fit): readonly Problem[] {
     const end = sideLength(side, die) - cornerEnd(plan.ring, rows, side);
     fillers += leastFillers(end - s, gaps[side][cells.length]);
   }
-  if (listed + fillers <= MOST_CELLS) return [];
+  if (listed + fillers <= most) return [];
   return [
     {
       code: 'too-many-cells',
-      message: `the ring would have ${listed + fillers} cells or more, ${fillers} of them fillers; at most ${MOST_CELLS} are laid`,
+      message: `the ring would have ${listed + fillers} cells or more, ${fillers} of them fillers; at most ${most} are laid`,
       mend: 'make the die smaller, or add a wider filler to the cell file; lengths are in micrometres',
       place: plan.ring.place,
     },

@@ -55,7 +55,7 @@ export function largeRing(pads: number): Ring {
 
 /** The ring laid, and what it is asked to carry. */
 export function largePlacement(pads: number): Placement {
-  const laid = lay(largeRing(pads));
+  const laid = lay(largeRing(pads), undefined, Number.POSITIVE_INFINITY);
   if (!laid.ok) throw new Error(laid.problems.map((problem) => problem.message).join('\n'));
   const placement = laid.value;
   const pins = placement.cells.flatMap((cell) => (cell.role === 'signal' ? (cell.pins ?? []) : []));
