@@ -129,13 +129,13 @@ describe('sizes', () => {
   });
 
   test.each([
-    [39.995, 0],
-    [40, 1],
-  ])('a shift of %d um, where pad and stem are 80 um wide together', (shift, wrong) => {
+    [20, 0],
+    [20.005, 1],
+  ])('a shift of %d um, where a pad of 60 um has a stem of 20 um', (shift, wrong) => {
     const text = swap(RING, '{pin: RESET_N, cell: input}', `{pin: RESET_N, cell: input, shift: ${shift}}`);
     const problems = told(text).filter((one) => one.includes('shift'));
     expect(problems).toHaveLength(wrong);
-    if (wrong === 1) expect(problems[0]).toContain('shift it by less than 40 um');
+    if (wrong === 1) expect(problems[0]).toContain('shift it by at most 20 um');
   });
 
   it('an empty side', () => {
