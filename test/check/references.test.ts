@@ -126,3 +126,93 @@ describe('the package', () => {
     expect(told((_, b) => void b.exchange.push([pin, pin]))).toEqual([`duplicate-name: ${pin}`]);
   });
 });
+
+describe('the fingers', () => {
+  const rules = (edit: (bonded: Bonded) => void): readonly string[] => [
+    ...new Set(told((_, b) => edit(b)).map((line) => line.replace(/:.*/, ''))),
+  ];
+
+  it('one that lies a micrometre from another', () => {
+    const [first] = PLACEMENT.package?.fingers ?? [];
+    if (first === undefined) throw new Error('no finger');
+    for (const [dx, dy] of [
+      [1, 0],
+      [0, 1],
+    ] as const)
+      expect(
+        told(
+          (_, b) => void b.fingers.push({ ...first, name: 'new', x: first.x + dx, y: first.y + dy }),
+        ).filter((line) => line.startsWith('finger-short')).length,
+      ).toBeGreaterThan(0);
+    // In another tier, which lies above, it is a finger of its own.
+    expect(told((_, b) => void b.fingers.push({ ...first, name: 'new', x: first.x + 1, tier: 2 }))).toEqual(
+      [],
+    );
+  });
+
+  it('wider than their pitch; as wide as it they only touch', () => {
+    const pitch = 85;
+    const wide = (width: number) => (b: Bonded) => {
+      for (const finger of b.fingers) finger.width = width;
+    };
+    expect(rules(wide(pitch + 1))).toEqual(['finger-short']);
+    expect(rules(wide(pitch))).toEqual([]);
+    expect(rules(wide(1000))).toEqual(['finger-short']);
+  });
+
+  it('turned around, or all of one side', () => {
+    expect(
+      rules((b) => {
+        for (const finger of b.fingers) finger.angle += 180;
+      }),
+    ).toEqual(['finger-place']);
+    expect(
+      rules((b) => {
+        for (const finger of b.fingers) finger.side = 'left';
+      }),
+    ).toEqual(['finger-place']);
+  });
+});
+
+describe('the figures of wires', () => {
+  const wires = (more: Partial<Bonded['wires']>) =>
+    told((_, b) => void Object.assign(b.wires, more)).filter((line) => line.startsWith('limits'));
+
+  it.each<readonly [string, Partial<Bonded['wires']>, Partial<Bonded['wires']>, string]>([
+    ['a foot narrower than its wire', { foot: 19.9 }, { foot: 20 }, 'foot'],
+    ['feet in each other', { pitch: 19.9 }, { pitch: 20 }, 'pitch'],
+    [
+      'loops lower than a wire is thick',
+      { loops: [{ row: null, tier: null, height: 0.001 }] },
+      { loops: [{ row: null, tier: null, height: 20 }] },
+      'loops',
+    ],
+  ])('%s', (_, wrong, right, item) => {
+    expect(wires(wrong)).toEqual([`limits: ${item}`]);
+    expect(wires(right)).toEqual([]);
+  });
+
+  it('no loop at all, or none for a row', () => {
+    expect(wires({ loops: [] }).length).toBeGreaterThan(0);
+    expect(wires({ loops: [{ row: 'outer', tier: null, height: 150 }] })).toHaveLength(1);
+  });
+
+  it('a tier above nothing', () => {
+    const tiers = told((_, b) => {
+      for (const finger of b.fingers.slice(0, 2)) finger.tier = 99;
+    });
+    expect(tiers.filter((line) => line.startsWith('limits'))).toEqual([
+      `limits: ${PLACEMENT.package?.fingers[0]?.name}`,
+    ]);
+  });
+
+  it('spans that no wire has, and other wires in the demands', () => {
+    expect(told((_, b) => void Object.assign(b.limits, { span: { least: 3, most: 2 } }))).toContain(
+      'limits: span',
+    );
+    const nominal = (diameter: number) =>
+      told((d) => void Object.assign(d, { wires: { metal: 'gold', diameter, length: 1000, lead: 5 } }));
+    expect(nominal(250)).toEqual(['limits: wires']);
+    expect(nominal(20)).toEqual([]);
+  });
+});

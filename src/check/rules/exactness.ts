@@ -6,7 +6,7 @@ import { hit, hitAt, um } from '../say.ts';
 import type { Box } from '../turn.ts';
 import type { PadView, View } from '../view.ts';
 import { eachCell, eachPad, eachStem, joined } from './each.ts';
-import { figuresOfDemands } from './limit-figures.ts';
+import { figuresOfDemands, figuresOfPackage } from './limit-figures.ts';
 
 const inexact = ({ placement, doubt }: View): readonly Hit[] =>
   inexactLengths(placement, doubt).map(({ path, value, item }) =>
@@ -105,8 +105,8 @@ export const EXACTNESS_RULES: readonly Rule[] = [
   {
     name: 'limits',
     severity: 'error',
-    protects: 'That the limits can be kept at all.',
-    mend: 'Correct the limit that is mistaken in the rules.',
-    run: joined(toSeal, figuresOfDemands),
+    protects: 'That the limits can be kept at all, and that wires are such as there can be.',
+    mend: 'Correct the figure that is mistaken in the rules or in the package.',
+    run: joined(toSeal, figuresOfDemands, figuresOfPackage),
   },
 ];

@@ -2,6 +2,7 @@
 import type { Hit, Rule } from '../finding.ts';
 import { few, hit, names } from '../say.ts';
 import type { View } from '../view.ts';
+import { fingerPlaces, overlappingFingers } from './finger-places.ts';
 
 type Fingers = readonly (string | null)[];
 
@@ -56,7 +57,7 @@ interface End {
   readonly pins: string[];
 }
 
-/** Wires of two nets that end on one finger, or on the paddle, join them; so do two fingers on one place. */
+/** Wires of two nets that end on one finger, or on the paddle, join them; so do two fingers that are one piece of metal. */
 function joins(view: View): readonly Hit[] {
   const { package: bonded, nets } = view.placement;
   if (bonded === undefined) return [];
@@ -82,7 +83,12 @@ function joins(view: View): readonly Hit[] {
     if (before === undefined) places.set(`${x} ${y}`, name);
     else hits.push(hit(`fingers "${before}" and "${name}" lie on one place`, before, name));
   }
-  return hits;
+  /** Whether both have wires, of nets that may be one. */
+  const joinable = (a: string, b: string): boolean => {
+    const [one, other] = [ends.get(a)?.nets, ends.get(b)?.nets];
+    return one !== undefined && other !== undefined && !shorted(new Map([...one, ...other]));
+  };
+  return [...hits, ...overlappingFingers(bonded, joinable)];
 }
 
 export const PIN_FINGER_RULES: readonly Rule[] = [
@@ -97,7 +103,14 @@ export const PIN_FINGER_RULES: readonly Rule[] = [
     name: 'finger-short',
     severity: 'error',
     protects: 'That no finger, nor the paddle, joins a signal with another net, or a supply with a ground.',
-    mend: 'Wire one of the bond pads to another finger.',
+    mend: 'Wire one of the bond pads to another finger, or move the finger.',
     run: joins,
+  },
+  {
+    name: 'finger-place',
+    severity: 'error',
+    protects: 'That each finger lies on its own side of the package and leads away from the die.',
+    mend: 'Correct its place, its angle or its side.',
+    run: fingerPlaces,
   },
 ];

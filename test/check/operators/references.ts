@@ -57,6 +57,14 @@ function packageOf(p: Draft): Bonded {
   return p.package;
 }
 
+/** Some finger of the package; one on the left side where there is none. */
+function fingerOf(p: Draft, dice: Dice): Bonded['fingers'][number] {
+  const { fingers } = packageOf(p);
+  const made = { name: 'only', x: -9000, y: 0, width: 100, angle: 180, tier: 1, side: 'left' as const };
+  if (fingers.length === 0) fingers.push(made);
+  return dice.of(fingers) ?? made;
+}
+
 const output = (name: string, pins: string[]): Demands['outputs'][number] => ({
   name,
   pins,
@@ -194,5 +202,42 @@ export const REFERENCE_OPERATORS: readonly Operator[] = [
         dice,
       ),
     ]);
+  }),
+  operator('a finger a micrometre from another', 'finger-short', (p, dice) => {
+    const finger = fingerOf(p, dice);
+    packageOf(p).fingers.push({ ...finger, name: 'beside', x: finger.x + 1 });
+  }),
+  operator('a finger that leads toward the die', 'finger-place', (p, dice) => {
+    fingerOf(p, dice).angle += 180;
+  }),
+  operator('a finger of the side across', 'finger-place', (p, dice) => {
+    const finger = fingerOf(p, dice);
+    finger.side = ({ left: 'right', right: 'left', bottom: 'top', top: 'bottom' } as const)[finger.side];
+  }),
+  operator('a foot narrower than its wire', 'limits', (p) => {
+    const { wires } = packageOf(p);
+    wires.foot = wires.diameter / 2;
+  }),
+  operator('feet that stand in each other', 'limits', (p) => {
+    packageOf(p).wires.pitch = 0.1;
+  }),
+  operator('a loop lower than its wire is thick', 'limits', (p) => {
+    packageOf(p).wires.loops.push({ row: null, tier: null, height: 0.001 });
+  }),
+  operator('wires without a loop', 'limits', (p, dice) => {
+    const finger = fingerOf(p, dice);
+    const bonded = packageOf(p);
+    const pad = dice.of(p.bondPads);
+    if (pad === undefined) return false;
+    if (bonded.bonds.length === 0) bonded.bonds.push({ bondPad: pad.number, finger: finger.name });
+    bonded.wires.loops = [];
+    return true;
+  }),
+  operator('a finger of a tier above nothing', 'limits', (p, dice) => {
+    fingerOf(p, dice).tier = 99;
+  }),
+  operator('other wires in the demands than in the package', 'limits', (p) => {
+    const { metal, diameter } = packageOf(p).wires;
+    demandsOf(p).wires = { metal, diameter: 10 * diameter, length: 1000, lead: null };
   }),
 ];
