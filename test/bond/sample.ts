@@ -29,11 +29,13 @@ export function finger(
   return { name, x: um(x), y: um(y), width: um(100), angle, tier: 1, side, place: PLACE, ...more };
 }
 
-/** So many fingers a side, numbered counter-clockwise from the left side's upper end. */
+/** So many fingers a side, none wider than their pitch, numbered counter-clockwise from the left side's upper end. */
 export const lead = (each: number, pitch: number, distance: number): readonly Finger[] =>
   (['left', 'bottom', 'right', 'top'] as const).flatMap((side, k) =>
     Array.from({ length: each }, (_, i) =>
-      finger(String(k * each + i + 1), side, (i - (each - 1) / 2) * pitch, distance),
+      finger(String(k * each + i + 1), side, (i - (each - 1) / 2) * pitch, distance, {
+        width: um(Math.min(100, pitch)),
+      }),
     ),
   );
 
