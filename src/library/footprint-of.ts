@@ -1,6 +1,6 @@
 /** One cell's footprint from what LEF draws and what the cell file says. */
 import type { Extent } from '../geometry/side.ts';
-import { ZERO } from '../geometry/units.ts';
+import { micrometres, ZERO } from '../geometry/units.ts';
 import { type Book, type Candidate, knowsLane, quoted, wrong } from './book.ts';
 import { signalsOf, strapsOf } from './core-side.ts';
 import { extentInCell, type Standing } from './drawing.ts';
@@ -38,6 +38,14 @@ export function footprintOf(book: Book, settled: Settled): Footprint {
         code: 'outside-cell',
         message: `\`${quoted(cell.name)}\`: the landing \`${quoted(landing.name)}\` lies outside the cell`,
       });
+  for (const [i, { name, inside }] of landings.entries())
+    if (inside !== null && (inside.t < inside.deep / 2 || inside.t + inside.deep / 2 > extent.height))
+      wrong(book, cell, entry.landings ? ['landings', i, 'inside'] : [], {
+        code: 'outside-cell',
+        message: `\`${quoted(cell.name)}\`: the bond pad at landing \`${quoted(name)}\` reaches beyond the depth of the cell`,
+        mend: `place it within ${micrometres(extent.height)} um of the cell's outward edge`,
+      });
+  demandStrips(book, cell, lanes);
   const inRow = role !== 'filler' && role !== 'corner' && role !== 'break';
   const signals = entry.signals ?? (macro && inRow ? signalsOf(book, cell, macro, settled) : []);
   const straps = entry.straps ?? (macro && role === 'supply' ? strapsOf(macro, settled) : []);
@@ -91,6 +99,33 @@ function tiesOf(book: Book, { cell, strips }: Settled): readonly (readonly strin
     });
   }
   return groups;
+}
+
+/** A cell joins only lanes of which it has a strip: to its bond pads, in its clamps and where it ties them. */
+function demandStrips(book: Book, cell: Candidate, lanes: readonly FootprintLane[]): void {
+  const own = new Set(lanes.filter(({ strips }) => strips.length > 0).map(({ lane }) => lane));
+  const demand = (path: readonly (string | number)[], lane: string, what: string): void => {
+    if (own.has(lane) || !book.lanes.includes(lane)) return;
+    wrong(book, cell, path, {
+      code: 'lane-without-strip',
+      message: `\`${quoted(cell.name)}\` ${what} lane \`${quoted(lane)}\`, of which it has no strip`,
+      mend:
+        own.size === 0
+          ? 'it has strips of no lane'
+          : `it has strips of ${[...own].map((one) => `\`${quoted(one)}\``).join(', ')}`,
+    });
+  };
+  const { landings, clamps, ties } = cell.entry;
+  landings?.forEach(({ feeds }, i) => {
+    for (const [k, lane] of feeds.entries()) demand(['landings', i, 'feeds', k], lane, 'feeds');
+  });
+  clamps?.forEach(({ supply, ground }, i) => {
+    demand(['clamps', i, 'supply'], supply, 'clamps');
+    demand(['clamps', i, 'ground'], ground, 'clamps');
+  });
+  ties?.forEach((group, i) => {
+    for (const [k, lane] of group.entries()) demand(['ties', i, k], lane, 'ties');
+  });
 }
 
 function clampsOf(book: Book, cell: Candidate): Footprint['clamps'] {
