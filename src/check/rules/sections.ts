@@ -151,7 +151,7 @@ const supplyNet = eachPad((p, view) => {
 });
 
 const signalNet = eachPad((p, view) => {
-  if (!feedsNothing(p) || p.cell?.role === 'supply') return undefined;
+  if (!feedsNothing(p)) return undefined;
   const power = powerNets(view).get(p.pad.net);
   if (power === undefined) return undefined;
   return hitAt(

@@ -158,6 +158,14 @@ export const PAD_OPERATORS: readonly Operator[] = [
     pad.net = net.name;
     return true;
   }),
+  operator('a supply cell whose landing feeds no lane', 'signal-net', (p, dice) => {
+    const pad = dice.of(p.bondPads.filter((b) => feedsOf(p, b).length > 0));
+    const cell = p.cells.find((c) => c.name === pad?.cell);
+    const landings = cell === undefined ? undefined : footprintOf(p, cell)?.landings;
+    if (landings === undefined) return false;
+    for (const landing of landings) landing.feeds = [];
+    return true;
+  }),
   operator('a bond pad on a net that is not listed', 'unknown-name', (p, dice) => {
     const pad = dice.of(p.bondPads);
     if (pad === undefined) return false;
