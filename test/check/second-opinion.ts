@@ -59,13 +59,14 @@ export function secondOpinion(placement: Placement): ReadonlySet<string> {
   const contained = new Set(
     cells.filter((c) => kinds.get(c.footprint)?.landings.some((l) => l.inside !== null)).map((c) => c.name),
   );
-  const forbidding = cells.filter((c) => kinds.get(c.footprint)?.padOnTop !== true).map(path);
-  if (
+  const forbidding = cells.filter((c) => kinds.get(c.footprint)?.padOnTop !== true);
+  // A pad that its cell contains is answered for by that cell alone, not by those beside it.
+  const pressed = bondPads.some((pad) =>
     overlap(
-      bondPads.filter((pad) => !contained.has(pad.cell)).map((pad) => path(metal(pad))),
-      forbidding,
-    )
-  )
-    broken.add('pad-on-cell');
+      [path(metal(pad))],
+      forbidding.filter((c) => c.name !== pad.cell || !contained.has(c.name)).map(path),
+    ),
+  );
+  if (pressed) broken.add('pad-on-cell');
   return broken;
 }
