@@ -139,8 +139,8 @@ export function csvHolds(name: string, text: string): void {
 export const OF_THE_DESCRIPTION: ReadonlySet<string> = new Set([
   // Too little of what the description has to bring.
   ...['core-fits', 'clamp-missing', 'arc-unfed', 'section-count', 'section-needs'],
-  // Sizes that it gives itself.
-  ...['opening-inset', 'opening-to-seal'],
+  // Sizes and layers that it gives itself, and nets that it puts pins on.
+  ...['opening-inset', 'opening-to-seal', 'stem-short', 'signal-net', 'supply-net', 'tie', 'finger-short'],
   // Wishes for the order, which is the description's.
   ...['pins-together', 'pins-apart', 'supply-beside-ground', 'signals-between-grounds'],
   // The package's and the assembly house's limits.

@@ -257,7 +257,7 @@ function takePlacement(place: Place, file: string, texts: Texts, index: number):
   figures.laid++;
   for (const { rule, message, items } of findingsOf(read.value)) {
     figures.rules[rule] = (figures.rules[rule] ?? 0) + 1;
-    if (items.length === 0 || /\bNaN\b|\bundefined\b|Infinity/.test(message.replace(/"[^"]*"/g, '')))
+    if (items.length === 0 || /\b(NaN|undefined|Infinity)\b/.test(message.replace(/"[^"]*"/g, '')))
       throw new Wrong(`a finding that cannot be read: ${message}`);
     textHolds(message);
   }
