@@ -166,6 +166,7 @@ export const OF_THE_LIBRARY: ReadonlySet<string> = new Set([
   'rail-short',
   'rail-cut',
   'turn-not-allowed',
+  'footprint',
 ]);
 
 /** Errors of rules that the one who lays the ring answers for. */
