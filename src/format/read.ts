@@ -14,7 +14,7 @@ import { FORMAT, type Placement, placementSchema, VERSION } from './placement.ts
 const MOST = 100;
 
 /** Characters of a placement file: several times what the largest ring that is laid takes. */
-const LONGEST = 32 * 1024 * 1024;
+const LONGEST = 64 * 1024 * 1024;
 
 const accepts = acceptorOf(placementSchema);
 

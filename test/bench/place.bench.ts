@@ -59,7 +59,8 @@ for (const cells of [100, 1000, 10_000, 100_000]) {
       `read, validate and check / JSON.parse, ${count} cells`,
       () => {
         const read = readPlacement(text);
-        if (!read.ok) throw new Error('the placement cannot be read');
+        if (!read.ok)
+          throw new Error(`the placement cannot be read: ${JSON.stringify(read.problems.slice(0, 2))}`);
         judge(read.value);
       },
       () => JSON.parse(text),
