@@ -36,6 +36,7 @@ function stretchesOf({ ring }: View): readonly Stretch[] {
   const start = ring.findIndex((cell) => cell.role === 'break');
   const stretches: Stretch[] = [];
   let last: Stretch | undefined;
+  let before: { section: SectionView; stretch: Stretch; run: Growing } | undefined;
   for (let k = 1; k <= ring.length; k++) {
     const cell = ring[(start + k) % ring.length];
     if (cell === undefined) continue;
@@ -49,11 +50,13 @@ function stretchesOf({ ring }: View): readonly Stretch[] {
     }
     const { section, kind } = cell;
     if (section === null) continue;
-    let run = last.runs.get(section);
+    // Cells of one kind follow each other in most places, as fillers do.
+    let run = before?.section === section && before.stretch === last ? before.run : last.runs.get(section);
     if (run === undefined) {
       run = { section, first: cell, kinds: new Map(), used: false };
       last.runs.set(section, run);
     }
+    if (before?.run !== run) before = { section, stretch: last, run };
     if (kind !== null) add(run.kinds, kind, 1);
     run.used ||= cell.role !== 'filler' && cell.role !== 'corner';
   }

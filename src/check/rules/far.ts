@@ -6,8 +6,14 @@ import { hit } from '../say.ts';
 /** A metre, in micrometres: larger than any die, package or distance between them. */
 const FARTHEST = 1e6;
 
-const isFar = (...lengths: readonly number[]): boolean =>
-  lengths.some((length) => !(Math.abs(length) <= FARTHEST));
+const isFar = (length: number): boolean => !(Math.abs(length) <= FARTHEST);
+
+const boxIsFar = (b: {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}) => isFar(b.x) || isFar(b.y) || isFar(b.width) || isFar(b.height);
 
 /** Whether any number within a value is one. */
 const holdsFar = (value: unknown): boolean =>
@@ -19,14 +25,14 @@ const holdsFar = (value: unknown): boolean =>
 export function farThings(placement: Placement): readonly string[] {
   const { die, cells, bondPads, stems, footprints, rules, package: bonded } = placement;
   const far = new Set<string>();
-  if (isFar(die.width, die.height)) far.add('die');
-  for (const c of cells) if (isFar(c.x, c.y, c.width, c.height)) far.add(c.name);
+  if (isFar(die.width) || isFar(die.height)) far.add('die');
+  for (const c of cells) if (boxIsFar(c)) far.add(c.name);
   for (const p of bondPads)
-    if (isFar(p.x, p.y, p.width, p.height, p.opening.width, p.opening.height)) far.add(p.pin);
-  for (const s of stems) if (isFar(s.x, s.y, s.width, s.height)) far.add(`stem of bond pad ${s.bondPad}`);
-  for (const f of footprints) if (isFar(f.width, f.height)) far.add(f.name);
+    if (boxIsFar(p) || isFar(p.opening.width) || isFar(p.opening.height)) far.add(p.pin);
+  for (const s of stems) if (boxIsFar(s)) far.add(`stem of bond pad ${s.bondPad}`);
+  for (const f of footprints) if (isFar(f.width) || isFar(f.height)) far.add(f.name);
   if (bonded !== undefined) {
-    for (const f of bonded.fingers) if (isFar(f.x, f.y, f.width)) far.add(f.name);
+    for (const f of bonded.fingers) if (isFar(f.x) || isFar(f.y) || isFar(f.width)) far.add(f.name);
     const { fingers: _, bonds: __, ...rest } = bonded;
     if (holdsFar(rest)) far.add('package');
   }
