@@ -152,7 +152,12 @@ function holdCell(
   }
   const rows = here.flatMap(({ places }) => places.map(({ row }) => row));
   const row = old.rows && twoRows(ring, side) ? oneRow(rows) : null;
-  return { ...cell, entry: { ...entry, row: entry.row ?? row }, ...(kept === null ? {} : { kept }) };
+  return {
+    ...cell,
+    entry: { ...entry, row: entry.row ?? row },
+    rowAsked: entry.row,
+    ...(kept === null ? {} : { kept }),
+  };
 }
 
 const movedNote = (entry: Entry, message: string): Problem => ({

@@ -65,9 +65,10 @@ function fingersOf(
 export function askedOf({ sides }: Plan): readonly AskedCell[] {
   const asked: AskedCell[] = [];
   for (const side of SIDES)
-    for (const { footprint, entry, section } of sides[side]) {
+    for (const { footprint, entry, section, rowAsked } of sides[side]) {
       if (entry === null || section === null) continue;
-      const { pins, at, gap, row, shift, tied, pad } = entry;
+      const { pins, at, gap, shift, tied, pad } = entry;
+      const row = rowAsked === undefined ? entry.row : rowAsked;
       const cell: Growing<AskedCell> = { side, footprint: footprint.name, section };
       if (pins.length > 0) cell.pins = pins;
       if (at !== null) cell.at = micrometres(at);

@@ -27,6 +27,8 @@ export interface PlannedCell {
   /** Null for a break cell. */
   readonly section: string | null;
   readonly kept?: Kept;
+  /** The row that was asked for, where the entry's is kept from an older placement. */
+  readonly rowAsked?: Entry['row'];
   /** Where its wires would be straightest: the start edge's distance from the side's middle, and how many they are. */
   readonly wish?: { readonly fromMiddle: Units; readonly wires: number };
 }
