@@ -155,7 +155,6 @@ export const OF_THE_DESCRIPTION: ReadonlySet<string> = new Set([
   ],
   ...['pin-unbonded', 'opening-too-short', 'finger-too-narrow', 'finger-in-die', 'die-out-of-room'],
   'down-bond-off-paddle',
-  'finger-short',
   'finger-place',
   // Currents and budgets.
   ...['supply-count', 'switching-noise', 'rail-drop', 'rail-current', 'supply-current', 'stem-current'],
