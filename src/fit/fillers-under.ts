@@ -8,6 +8,7 @@
 import { commonStep } from '../geometry/units.ts';
 import type { Footprint } from '../library/footprint.ts';
 import { type FillerSet, NEVER } from './fillers.ts';
+import { addAny, addOne, denseFrom, nothingYet, type Residues } from './residues.ts';
 
 /** How far pads reach into a gap from the cell before it and from the cell after it. */
 export interface Overhang {
@@ -15,8 +16,11 @@ export interface Overhang {
   readonly after: number;
 }
 
-/** How many sums the search for the length from which on every gap is legal looks at. */
-const SEARCHED = 4_000_000;
+/** How many steps the table of fewest fillers has at the most; what a longer gap has beyond is filled by the widest. */
+const TABLE = 4_000_000;
+
+/** Pairs of a start and an end that are tried at the most. */
+const PAIRS = 30_000_000;
 
 /** The fewest fillers by number of steps: of any kind, and with an ordinary one among them. */
 interface Counts {
@@ -26,7 +30,8 @@ interface Counts {
 
 /**
  * The gaps that `fillers` make, of which `allowing` (some of them, with an ordinary one) allow a pad on top. Fillings
- * come in the order in which they have to stand.
+ * come in the order in which they have to stand. Where the widths share so fine a step that the ends cannot all be
+ * tried, only the gaps that `allowing` makes are legal.
  */
 export function fillersUnder(
   fillers: readonly Footprint[],
@@ -34,19 +39,22 @@ export function fillersUnder(
   overhang: Overhang,
 ): FillerSet {
   const step = fillers.reduce((sum, f) => commonStep(sum, f.width), 0);
+  if ((overhang.after + (allowing.fillers[0]?.width ?? 0)) / step > TABLE) return allowing;
   const table = tableOf(fillers, allowing.fillers, step, overhang);
-  const smallest = allowing.smallest?.width ?? 0;
-  const denseFrom = table.denseFrom(smallest / step) * step;
+  const sums = table.sums();
+  if (sums === null) return allowing;
+  const main = sums.least.length * step;
+  const dense = denseFrom(sums) * step;
   const fillings = new Map<number, readonly Footprint[]>();
   const isLegal = (gap: number): boolean => {
     if (gap === 0) return true;
     if (gap < 0 || gap % step !== 0) return false;
-    return gap >= denseFrom || allowing.isLegal(gap) || table.count(gap / step) < NEVER;
+    return gap >= dense || gap / step >= leastOf(sums, gap / step) || allowing.isLegal(gap);
   };
   return {
     fillers,
     step,
-    denseFrom,
+    denseFrom: dense,
     smallest: allowing.smallest,
     growth: allowing,
     isLegal,
@@ -65,19 +73,32 @@ export function fillersUnder(
       const known = fillings.get(gap);
       if (known !== undefined) return known;
       const plain = allowing.isLegal(gap) ? allowing.fewest(gap) : null;
-      const mixed = table.count(gap / step);
-      const filling = plain !== null && plain.length <= mixed ? plain : table.walk(gap / step);
+      const k = gap / step;
+      const long = k > TABLE && k >= leastOf(sums, k) ? Math.ceil((k - TABLE) / sums.least.length) : 0;
+      const rest = k - long * sums.least.length;
+      const mixed = rest > TABLE ? NEVER : long + table.count(rest);
+      const filling =
+        plain !== null && plain.length <= mixed
+          ? plain
+          : [...(long > 0 ? allowing.fewest(long * main) : []), ...table.walk(rest)];
       fillings.set(gap, filling);
       return filling;
     },
   };
 }
 
+const leastOf = ({ least }: Residues, k: number): number =>
+  least[k % least.length] ?? Number.POSITIVE_INFINITY;
+
 interface Table {
   /** The fewest fillers with some that allow pads at both ends, as far as the overhang asks, and any between. */
   readonly count: (k: number) => number;
   readonly walk: (k: number) => readonly Footprint[];
-  readonly denseFrom: (smallest: number) => number;
+  /**
+   * The least of such lengths in each class modulo the widest ordinary filler that allows pads; null where there are too
+   * many to be found.
+   */
+  readonly sums: () => Residues | null;
 }
 
 function tableOf(
@@ -111,7 +132,7 @@ function tableOf(
   };
   const grow = (k: number): void => {
     if (k < size) return;
-    const length = Math.max(k + 1, size * 2, 256);
+    const length = Math.max(k + 1, Math.min(size * 2, TABLE + 1), 256);
     for (const counts of [ends, from]) {
       counts.any = grown(counts.any, length);
       counts.sound = grown(counts.sound, length);
@@ -196,17 +217,34 @@ function tableOf(
       const last = walkIn(ends, allowing, tail, soundTail, atEnd);
       return [...first.chosen, ...middle.chosen, ...last.chosen];
     },
-    denseFrom: (smallest) => {
-      let run = 0;
-      for (let k = 1; k * Math.max(1, tails.length) < SEARCHED; k++) {
-        const mixed = count(k);
-        const legal = mixed < NEVER || (ends.sound[k] ?? NEVER) < NEVER;
-        run = legal ? run + 1 : 0;
-        if (run < smallest) continue;
-        const first = k - smallest + 1;
-        return first === 1 ? 0 : first;
-      }
-      return Number.POSITIVE_INFINITY;
+    sums: () => {
+      const widths = allowing.map(stepsOf);
+      const ordinary = allowing.filter((f) => f.standsAlone).map(stepsOf);
+      const modulus = Math.max(...ordinary);
+      if (modulus * tails.length > PAIRS) return null;
+      const heads = nothingYet(modulus);
+      addAny(heads, widths);
+      const soundHeads = addOne(heads, ordinary);
+      for (const { least } of [heads, soundHeads])
+        least.forEach((sum, r) => {
+          least[r] = sum + Math.max(0, Math.ceil((head - sum) / modulus)) * modulus;
+        });
+      const both = (one: Residues, allowed: readonly number[]): Residues => {
+        const sum = addOne(one, allowed);
+        addAny(sum, fillers.map(stepsOf));
+        return sum;
+      };
+      const soundTails = tails.filter((tail) => (ends.sound[tail] ?? NEVER) < NEVER);
+      const plain = both(heads, tails);
+      const found = [
+        both(soundHeads, tails),
+        both(heads, soundTails),
+        addOne(plain, fillers.filter((f) => f.standsAlone).map(stepsOf)),
+      ].map(({ least }) => least);
+      const least = plain.least.map((_, r) =>
+        Math.min(...found.map((list) => list[r] ?? Number.POSITIVE_INFINITY)),
+      );
+      return least.some((sum) => sum > TABLE - modulus) ? null : { least, last: plain.last };
     },
   };
 }

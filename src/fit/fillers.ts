@@ -6,13 +6,14 @@
  */
 import { commonStep, type Units, units } from '../geometry/units.ts';
 import type { Footprint } from '../library/footprint.ts';
+import { addAny, addOne, denseFrom, madeOf, nothingYet } from './residues.ts';
 
 export interface FillerSet {
   /** Widest first; of one width the ordinary one first, then by name. */
   readonly fillers: readonly Footprint[];
   /** Every legal gap is a multiple of this; 0 where there is no filler. */
   readonly step: number;
-  /** From here on every multiple of the step is legal; Infinity where there is no ordinary filler. */
+  /** From here on, and no sooner, every multiple of the step is legal; Infinity where there is no ordinary filler. */
   readonly denseFrom: number;
   /** The narrowest ordinary filler: any gap may grow by it; null where there is none. */
   readonly smallest: Footprint | null;
@@ -31,10 +32,10 @@ export interface FillerSet {
 export const NEVER = 0x3fffffff;
 
 /**
- * How many steps the search for `denseFrom` takes at the most. Widths whose legal gaps grow dense only beyond
- * (two fillers of tens of micrometres that differ by a grid step) are handled gap by gap instead.
+ * How many steps the table of fewest fillers has at the most: sixteen millimetres at a step of a nanometre, 128 MB. What a
+ * longer gap has beyond is filled by the widest; only where two widths share no coarser step does it come to that.
  */
-const SEARCHED = 4_000_000;
+const TABLE = 16_000_000;
 
 /** The fillers in the order in which the set lists them, one of each width. */
 function ordered(fillers: readonly Footprint[]): readonly Footprint[] {
@@ -59,18 +60,18 @@ export function fillerSet(choice: readonly Footprint[]): FillerSet {
     widths,
     fillers.map((f) => f.standsAlone),
   );
-  const denseFrom = table.denseFrom(smallest.width / step) * step;
+  const dense = table.denseFrom * step;
   // The same few gaps come again and again along a side.
   const fillings = new Map<number, readonly Footprint[]>();
   const isLegal = (gap: number): boolean => {
     if (gap === 0) return true;
     if (gap < 0 || gap % step !== 0) return false;
-    return gap >= denseFrom || table.legal(gap / step);
+    return gap >= dense || table.legal(gap / step);
   };
   const set: FillerSet = {
     fillers,
     step,
-    denseFrom,
+    denseFrom: dense,
     smallest,
     get growth() {
       return set;
@@ -79,12 +80,12 @@ export function fillerSet(choice: readonly Footprint[]): FillerSet {
     atLeast: (gap) => {
       if (gap <= 0) return 0;
       let k = Math.ceil(gap / step);
-      while (k * step < denseFrom && !table.legal(k)) k++;
+      while (k * step < dense && !table.legal(k)) k++;
       return k * step;
     },
     atMost: (gap) => {
       let k = Math.floor(gap / step);
-      while (k > 0 && k * step < denseFrom && !table.legal(k)) k--;
+      while (k > 0 && k * step < dense && !table.legal(k)) k--;
       return Math.max(0, k) * step;
     },
     fewest: (gap) => {
@@ -124,26 +125,26 @@ function at<T>(list: readonly T[], index: number): T {
 
 interface CountTable {
   readonly legal: (k: number) => boolean;
-  readonly denseFrom: (smallest: number) => number;
+  readonly denseFrom: number;
   readonly fewest: (k: number) => readonly number[];
 }
 
 /**
- * Fewest fillers for a gap of k steps: `any` counts any mixture, `sound` those with an ordinary filler. Where the
- * widest filler is ordinary, no best filling has `widest` or more of the others (among so many, some add up to a
- * multiple of the widest, which takes fewer of it), so beyond widest * second every gap is one more of the widest.
+ * Fewest fillers for a gap of k steps: `any` counts any mixture, `sound` those with an ordinary filler. No best filling
+ * has more than `widest` of the others (among `widest` of them, one ordinary filler set aside, some add up to a multiple
+ * of the widest, which takes fewer of it), so beyond that many of the second every gap is one more of the widest.
  */
 function countTable(widths: readonly number[], alone: readonly boolean[]): CountTable {
   let any: Int32Array = new Int32Array([0]);
   let sound: Int32Array = new Int32Array([NEVER]);
   let size = 1;
   const widest = at(widths, 0);
-  const reducible = at(alone, 0);
-  const bound = reducible ? widest * (widths[1] ?? 1) + widest : Number.POSITIVE_INFINITY;
+  const bound = (widest + 1) * (widths[1] ?? 1) + widest;
+  const sums = soundSums(widths, alone);
 
   const grow = (k: number): void => {
     if (k < size) return;
-    const length = Math.max(k + 1, size * 2, 256);
+    const length = Math.max(k + 1, Math.min(size * 2, TABLE + 1), 256);
     const [moreAny, moreSound] = [new Int32Array(length).fill(NEVER), new Int32Array(length).fill(NEVER)];
     moreAny.set(any);
     moreSound.set(sound);
@@ -159,13 +160,10 @@ function countTable(widths: readonly number[], alone: readonly boolean[]): Count
     }
     [any, sound, size] = [moreAny, moreSound, length];
   };
-  const soundCount = (k: number): number => {
-    grow(k);
-    return sound[k] ?? NEVER;
-  };
 
   /** Walks back through the table; a filler that may not stand alone leaves the demand for an ordinary one. */
   const walk = (k: number): number[] => {
+    grow(k);
     const chosen: number[] = [];
     let needsOrdinary = true;
     let g = k;
@@ -185,24 +183,55 @@ function countTable(widths: readonly number[], alone: readonly boolean[]): Count
   };
 
   return {
-    legal: (k) => k === 0 || soundCount(k) < NEVER,
-    denseFrom: (smallest) => {
-      let run = 0;
-      for (let k = 1; k < SEARCHED; k++) {
-        run = soundCount(k) < NEVER ? run + 1 : 0;
-        if (run === smallest) {
-          const first = k - smallest + 1;
-          return first === 1 ? 0 : first;
-        }
-      }
-      return Number.POSITIVE_INFINITY;
-    },
+    legal: sums.legal,
+    denseFrom: sums.denseFrom,
     fewest: (k) => {
-      const extra = k > bound ? Math.ceil((k - bound) / widest) : 0;
+      if (!sums.legal(k)) throw new RangeError('an illegal gap has no filling');
+      const most = Math.min(bound, TABLE);
+      const extra = k > most ? Math.ceil((k - most) / widest) : 0;
       const rest = k - extra * widest;
-      if (soundCount(rest) >= NEVER) throw new RangeError('an illegal gap has no filling');
-      const chosen = [...new Array<number>(extra).fill(0), ...walk(rest)];
+      const chosen = sums.legal(rest)
+        ? [...new Array<number>(extra).fill(0), ...walk(rest)]
+        : [...sums.filling(k, TABLE, walk)];
       return chosen.sort((a, b) => Number(alone[a] !== true) - Number(alone[b] !== true) || a - b);
+    },
+  };
+}
+
+interface Sums {
+  readonly legal: (k: number) => boolean;
+  readonly denseFrom: number;
+  /** A filling of a legal k: as many of one filler as leave a rest of `table` steps or less, which `short` fills. */
+  readonly filling: (
+    k: number,
+    table: number,
+    short: (rest: number) => readonly number[],
+  ) => readonly number[];
+}
+
+/** What the fillers add up to with an ordinary one among them, from classes modulo the widest of these. */
+function soundSums(widths: readonly number[], alone: readonly boolean[]): Sums {
+  const main = alone.indexOf(true);
+  const modulus = at(widths, main);
+  const any = nothingYet(modulus);
+  addAny(any, widths);
+  const ordinary = widths.flatMap((_, i) => (alone[i] === true ? [i] : []));
+  const one = ordinary.map((i) => at(widths, i));
+  const sound = addOne(any, one);
+  const least = (k: number): number => sound.least[k % modulus] ?? Number.POSITIVE_INFINITY;
+  return {
+    legal: (k) => k === 0 || k >= least(k),
+    denseFrom: denseFrom(sound),
+    filling: (k, table, short) => {
+      const first = least(k);
+      const times = (from: number): number[] => new Array<number>((k - from) / modulus).fill(main);
+      if (first <= table) {
+        const rest = first + Math.floor((table - first) / modulus) * modulus;
+        return [...times(rest), ...short(rest)];
+      }
+      const index = at(ordinary, sound.last[k % modulus] ?? 0);
+      const before = (k - at(widths, index)) % modulus;
+      return [...times(first), index, ...madeOf(any, widths, before)];
     },
   };
 }

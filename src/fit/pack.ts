@@ -177,14 +177,15 @@ function* candidates(
     if (cell.fillers.isLegal(gap) && !growth.isLegal(gap - first)) yield end + gap;
 }
 
-/** Beyond this the gap after, which grows by what `next` makes, takes up any shift that the gap before can make. */
+/**
+ * How far past the first gap another one may still be worth trying. Past it there is one before it by what `next` takes up:
+ * within the first common step from where every gap is legal here, and by as much as is legal there whatever it is.
+ */
 function sweep(here: FillerSet, next: FillerSet): number {
   if (next.step === 0) return here.denseFrom + here.step;
   const common = (here.step * next.step) / commonStep(here.step, next.step);
-  return Math.max(finite(here), finite(next)) + common;
+  return here.denseFrom + next.denseFrom + common;
 }
-
-const finite = (set: FillerSet): number => (Number.isFinite(set.denseFrom) ? set.denseFrom : set.step * 1000);
 
 /** Keeps the labels that no other rules out. */
 function undominated(

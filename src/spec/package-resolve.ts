@@ -78,7 +78,7 @@ export function resolvePackage(context: PackageContext, text: PackageText): Pack
       foot,
       pitch: wires.pitch ?? foot,
       loops: [
-        { row: null, tier: null, height: exact(PACKAGE_DEFAULTS.loop) },
+        ...(hasGeneralLoop(text) ? [] : [{ row: null, tier: null, height: exact(PACKAGE_DEFAULTS.loop) }]),
         ...(wires.loops ?? []).map(({ row, tier, height }) => ({
           row: row ?? null,
           tier: tier ?? null,
@@ -95,11 +95,18 @@ export function resolvePackage(context: PackageContext, text: PackageText): Pack
       angle: text.limits?.angle ?? null,
       wireSpacing,
       padSpacing: text.limits?.padSpacing ?? exact(PACKAGE_DEFAULTS.limits.padSpacing),
-      height: text.limits?.height ?? units(wires.diameter + wireSpacing),
+      height: text.limits?.height ?? units(Math.min(wires.diameter + wireSpacing, FARTHEST)),
     },
     place: source.placeOfKey(['package']),
   };
 }
+
+/** A metre: no limit of a package is larger. */
+const FARTHEST = exactUnits(1e6) ?? ZERO;
+
+/** Whether a loop height is given for every row and tier, in place of the default. */
+const hasGeneralLoop = ({ wires }: Pick<PackageText, 'wires'>): boolean =>
+  (wires.loops ?? []).some(({ row, tier }) => row === undefined && tier === undefined);
 
 const exact = (lengthOfDefault: number): Units => exactUnits(lengthOfDefault) ?? ZERO;
 
@@ -345,4 +352,21 @@ function checkLimits({ report, source }: PackageContext, { limits, wires }: Pack
       `a foot of ${micrometres(wires.foot)} is narrower than its wire of ${micrometres(wires.diameter)}`,
       'give the width that the wire is pressed to',
     );
+  const thick = `its wire of ${micrometres(wires.diameter)} is thick`;
+  if (!hasGeneralLoop({ wires }) && exact(PACKAGE_DEFAULTS.loop) < wires.diameter)
+    report.error(
+      source.placeOf(['package', 'wires', 'diameter']),
+      'out-of-range',
+      `a loop of ${PACKAGE_DEFAULTS.loop}, taken where no other is given, is lower than ${thick}`,
+      'correct the diameter, or give the height of all loops under `loops`; lengths are in micrometres',
+    );
+  wires.loops?.forEach(({ height }, i) => {
+    if (height < wires.diameter)
+      report.error(
+        source.placeOf(['package', 'wires', 'loops', i, 'height']),
+        'out-of-range',
+        `a loop of ${micrometres(height)} is lower than ${thick}`,
+        'give how high the wire rises above its bond pad, in micrometres',
+      );
+  });
 }

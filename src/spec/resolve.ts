@@ -10,6 +10,7 @@ import { withoutDeep } from './deep-fillers.ts';
 import { DEFAULTS } from './defaults.ts';
 import { resolveElectrical } from './electrical-resolve.ts';
 import { type EntryContext, resolveEntry } from './entries.ts';
+import { checkFineness } from './fine-fillers.ts';
 import { checkGrid, checkLibraryGrid, checkStemGrid } from './grid.ts';
 import { drawnLeast, drawnMost } from './lengths.ts';
 import { resolveNeighbours } from './neighbours.ts';
@@ -58,6 +59,7 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
     return source.placeOf(at < 0 ? ['cells'] : ['fillers', at]);
   };
   const fillers = corner === undefined ? named : withoutDeep(report, placeOfFiller, library, named, corner);
+  checkFineness(report, placeOfFiller, fillers);
   const { sections: sectionTexts, bondPads, edge, ring: name } = text;
   const sections = sectionTexts === undefined ? [] : resolveSections(report, source, sectionTexts, library);
   refuseUselessBreaks(report, source, text, sections);
@@ -98,6 +100,7 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
     );
   const shrink = text.shrink ?? DEFAULTS.shrink;
   const pads = padRules(bondPads, toCell, shrink);
+  checkToSeal(report, source, pads);
   const pitches = cornerPitches(report, source, text, shrink, pads.pitch);
   checkSlack(report, source, slacks, text.package);
   const bonded =
@@ -275,6 +278,16 @@ const needsKinds = (facts: Facts): boolean =>
     const style: Style = facts.styles[side];
     return style !== 'in-cell' && facts.entries[side].some((entry) => entry.footprint.landings.length > 0);
   });
+
+function checkToSeal(report: Report, source: Source, { openingToSeal: { least, most } }: Ring['pads']): void {
+  if (most !== null && least > most)
+    report.error(
+      source.placeOf(['bondPads', 'openingToSeal', 'most']),
+      'out-of-range',
+      `openings may be at most ${micrometres(most)} from the seal ring, and must be at least ${micrometres(least)}`,
+      'raise the one or lower the other; lengths are in micrometres',
+    );
+}
 
 function padRules(bondPads: RingText['bondPads'], toCell: Units, shrink: number): Ring['pads'] {
   const defaults = DEFAULTS.bondPads;

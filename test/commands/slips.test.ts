@@ -116,6 +116,36 @@ describe('sizes', () => {
     expect(first).toContain(`at most ${MOST_CELLS} are laid [too-many-cells]`);
   });
 
+  it('many narrow fillers beside a wide one are counted as they would stand', () => {
+    const narrow = swap(
+      CELLS,
+      / {2}fill_20: [\s\S]*$/,
+      '  fill_500: {role: filler, width: 500, height: 120, standsAlone: false}\n' +
+        '  fill_0: {role: filler, width: 0.005, height: 120}\n',
+    );
+    // 20 cells, and of 260 and 220 um a side what the pins leave, with nothing to fill it but steps of the grid.
+    expect(told(swap(RING, /^die: .*$/m, 'die: {width: 1500, height: 1500}'), narrow)[0]).toMatch(
+      /the ring would have \d{6} cells or more, \d{6} of them fillers; at most 60000 are laid \[too-many-cells\]/,
+    );
+  });
+
+  it('fillers that share no step worth the name', () => {
+    const fine = swap(CELLS, / {2}fill_5: .*\n/, '  fill_5: {role: filler, width: 5.00001, height: 120}\n');
+    expect(told(swap(RING, 'ring: starter', 'ring: starter\ngrid: 0.00001'), fine)).toEqual([
+      'ring.yaml:6:8: the filler `fill_5`, 5.00001 wide, and those before it share no step coarser than 0.00001, which is less than a millionth of `fill_20`, 20 wide [fillers-too-fine]\n' +
+        '    leave it out of `fillers`, or draw it on the grid of the others',
+    ]);
+  });
+
+  it('openings nearer to the seal ring than they must be far', () => {
+    expect(
+      told(swap(RING, '  openingInset: 3', '  openingToSeal: {least: 5, most: 4.5}\n  openingInset: 3')),
+    ).toEqual([
+      'ring.yaml:20:35: openings may be at most 4.5 from the seal ring, and must be at least 5 [out-of-range]\n' +
+        '    raise the one or lower the other; lengths are in micrometres',
+    ]);
+  });
+
   it('a given die in which the rows of two sides meet', () => {
     const deep = swap(
       CELLS,

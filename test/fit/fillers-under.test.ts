@@ -167,6 +167,22 @@ function exists({ cells, start, end, rules, lastFillers }: PackProblem, length: 
   return go(start);
 }
 
+it('looks as far as the gap before and the gap after together need: 7 before and nothing after', () => {
+  // The narrow ones may not stand alone and only one of them may lie at the end, under a tail: after the cell 5 and 7 are
+  // illegal, and so is any change of 5 before it to 7.
+  const list = [
+    { w: 4, alone: true, onTop: true },
+    { w: 2, alone: false, onTop: true },
+    { w: 1, alone: false, onTop: false },
+  ];
+  const lastFillers = setOf(list, { before: 3, after: 3 });
+  expect([4, 5, 6, 7, 8].filter((gap) => lastFillers.isLegal(gap))).toEqual([4, 6, 8]);
+  const fillers = fillerSet(list.map(print));
+  const cell = { width: 1, gap: 0, fillers, low: 0, tail: 4, fixed: null };
+  const packing = pack({ start: 2, end: 3, lastFillers, cells: [cell], rules: [] });
+  expect(placing(packing, 13)).toEqual([9]);
+});
+
 it('a side with such gaps fills just the lengths that the search of every gap fills', () => {
   fc.assert(
     fc.property(sides, (problem) => {
@@ -180,6 +196,40 @@ it('a side with such gaps fills just the lengths that the search of every gap fi
     }),
     { numRuns: 250 },
   );
+});
+
+describe('fillers of a fine step', () => {
+  it('a gap beyond the table is filled in order, with the pads over what allows them', () => {
+    const list = [
+      { w: 2000, alone: true, onTop: true },
+      { w: 301, alone: true, onTop: false },
+    ];
+    const set = setOf(list, { before: 500, after: 100 });
+    const gap = 9_000_000 + 3 * 301;
+    expect(set.isLegal(gap)).toBe(true);
+    const filling = set.fewest(gap);
+    expect(filling.reduce((sum, f) => sum + f.width, 0)).toBe(gap);
+    expect(filling.map((f) => Number(f.width)).indexOf(301)).toBeGreaterThan(0);
+    expect(filling.at(-1)?.width).toBe(2000);
+  });
+  it('takes those that allow pads alone where there are too many ends to try', () => {
+    const list = [
+      { w: 20_000, alone: true, onTop: true },
+      { w: 7, alone: false, onTop: true },
+      { w: 1, alone: true, onTop: false },
+    ];
+    for (const after of [12_500, 400_000_000]) {
+      const set = setOf(list, { before: 12_500, after });
+      expect(set.isLegal(40_007)).toBe(true);
+      expect(set.isLegal(40_001)).toBe(false);
+    }
+    // With fewer steps in the widest it takes the narrow one too.
+    const coarse = setOf([{ w: 200, alone: true, onTop: true }, ...list.slice(1)], {
+      before: 125,
+      after: 125,
+    });
+    expect(coarse.isLegal(401)).toBe(true);
+  });
 });
 
 describe('a ring whose narrow filler allows no pad on top', () => {

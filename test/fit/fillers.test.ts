@@ -95,3 +95,34 @@ describe('any choice of fillers', () => {
     );
   });
 });
+
+describe('fillers that share only a step far below their widths', () => {
+  it('two that differ by a nanometre: a gap of n of them is legal up to n nm short, and has one filling', () => {
+    const set = fillerSet([filler(20), filler(19.999)]);
+    expect(set.fewest(um(20 * 400 - 0.123)).filter((f) => f.width === um(19.999)).length).toBe(123);
+    expect(set.isLegal(um(20 * 400 - 0.4))).toBe(true);
+    expect(set.isLegal(um(20 * 400 - 0.401))).toBe(false);
+    // Frobenius number of a and a - 1 (J. J. Sylvester, 1882; from memory): (a - 1) (a - 2) - 1 steps.
+    expect(set.denseFrom).toBe(19_999 * 19_998 * um(0.001));
+    // Longer than the table of fewest fillers, by one of them and by a thousand.
+    const long = set.fewest(um(20 * 5000 - 3.001));
+    expect(long.length).toBe(5000);
+    expect(long.filter((f) => f.width === um(19.999)).length).toBe(3001);
+    expect(set.fewest(um(20 * 30_000 - 18.5)).length).toBe(30_000);
+  });
+  it('a widest one that may not stand alone: as many of it as of any', () => {
+    const set = fillerSet([filler(500.001, false), filler(20), filler(0.001)]);
+    expect(set.fewest(um(300_000 * 500.001 + 20)).length).toBe(300_001);
+    expect(set.isLegal(um(500.001))).toBe(true);
+    expect(set.fewest(um(500.001)).length).toBe(26);
+    expect(set.denseFrom).toBe(0);
+  });
+  it('a gap longer than the table is filled, if not by the fewest for certain', () => {
+    const set = fillerSet([filler(20), filler(19.999), filler(1)]);
+    for (const gap of [16_000, 16_015.5, 40_000.017, 123_456.789]) {
+      const filling = set.fewest(um(gap));
+      expect(filling.reduce((sum, f) => sum + f.width, 0)).toBe(um(gap));
+      expect(filling.length).toBeLessThan(gap / 20 + 600);
+    }
+  });
+});

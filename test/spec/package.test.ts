@@ -225,6 +225,13 @@ const CASES: readonly Case[] = [
     'out-of-range',
     '900, most',
   ],
+  [
+    'a loop lower than its wire is thick',
+    [['diameter: 25', 'diameter: 25, loops: [{height: 24.9}]']],
+    'out-of-range',
+    '24.9',
+  ],
+  ['a wire thicker than the usual loop is high', [['diameter: 25', 'diameter: 151']], 'out-of-range', '151'],
   ['a wire without a diameter', [['wires: {diameter: 25}', 'wires: {}']], 'missing-key', 'wires: {}'],
 ];
 
@@ -236,6 +243,12 @@ describe('a package that cannot be', () => {
 
   test('the description that they differ from is sound', () => {
     expect(problemsOf(RING)).toEqual([]);
+  });
+
+  test('a loop of all wires stands in place of the usual one', () => {
+    const thick = changed(RING, ['diameter: 25', 'diameter: 151, loops: [{height: 400}]']);
+    expect(problemsOf(thick)).toEqual([]);
+    expect(ringOf(thick).package?.wires.loops).toEqual([{ row: null, tier: null, height: 400e6 }]);
   });
 
   test('a misspelt finger comes with the nearest one', () => {
