@@ -42,8 +42,15 @@ function stringEnd(text: string, offset: number): number {
   }
 }
 
-/** Walks a text; `onValue` is told where each value begins, and stops the walk by returning true. */
-function walk(text: string, onValue: (offset: number, open: readonly Open[]) => boolean): Fault | null {
+/**
+ * Walks a text; `onValue` is told where each value begins, and stops the walk by returning true; `onKey` is told each key
+ * and where it begins.
+ */
+function walk(
+  text: string,
+  onValue: (offset: number, open: readonly Open[]) => boolean,
+  onKey?: (into: Open, offset: number) => void,
+): Fault | null {
   const open: Open[] = [];
   let at = matchAt(SPACE, text, 0);
   const space = (): void => {
@@ -54,6 +61,7 @@ function walk(text: string, onValue: (offset: number, open: readonly Open[]) => 
     const end = stringEnd(text, at);
     if (end < 0) return { offset: at, expected: 'a key in double quotes' };
     into.step = JSON.parse(text.slice(at, end));
+    onKey?.(into, at);
     at = end;
     space();
     if (text[at] !== ':') return { offset: at, expected: 'a colon after the key' };
@@ -107,6 +115,65 @@ function walk(text: string, onValue: (offset: number, open: readonly Open[]) => 
 
 /** The first place at which a text stops being JSON; null where it is JSON throughout. */
 export const faultIn = (text: string): Fault | null => walk(text, () => false);
+
+/** Keys that an object has before, and where they come again, as far as `most` of them. The text must be JSON. */
+export function keysAgain(
+  text: string,
+  most: number,
+): readonly { readonly key: string; readonly offset: number }[] {
+  const again: { key: string; offset: number }[] = [];
+  const seen = new WeakMap<Open, Set<string>>();
+  walk(
+    text,
+    () => again.length >= most,
+    (into, offset) => {
+      const key = String(into.step);
+      const known = seen.get(into);
+      if (known === undefined) seen.set(into, new Set([key]));
+      else if (known.has(key)) again.push({ key, offset });
+      else known.add(key);
+    },
+  );
+  return again;
+}
+
+/**
+ * Whether some object of a text may have a key twice, of which `JSON.parse` keeps the last: then there are more keys in
+ * the text than in its value. Quick, and true too where a text within the text looks like the end of a key.
+ */
+export function mayHaveKeysAgain(text: string, value: object): boolean {
+  let keys = 0;
+  for (let at = text.indexOf(':'); at >= 0; at = text.indexOf(':', at + 1)) {
+    const before = text.charCodeAt(at - 1);
+    if (before === 0x22 || before <= 0x20) keys++;
+  }
+  return keys !== keysIn(value);
+}
+
+/** No placement is nested deeper; what is goes the long way, which takes any depth. */
+const DEEPEST = 100;
+
+/** The keys of all objects within an object or list; not a number where it is nested too deep. */
+function keysIn(value: object, deep = 0): number {
+  if (deep > DEEPEST) return Number.NaN;
+  let keys = 0;
+  if (Array.isArray(value)) {
+    for (let i = 0; i < value.length; i++) {
+      const inner: unknown = value[i];
+      if (isObject(inner)) keys += keysIn(inner, deep + 1);
+    }
+    return keys;
+  }
+  // Plain data from JSON.parse: nothing is inherited.
+  for (const key in value) {
+    keys++;
+    const inner: unknown = Reflect.get(value, key);
+    if (isObject(inner)) keys += keysIn(inner, deep + 1);
+  }
+  return keys;
+}
+
+const isObject = (value: unknown): value is object => typeof value === 'object' && value !== null;
 
 interface Wanted {
   /** The paths that end here, by their index. */

@@ -7,7 +7,7 @@ import { failed, found, type Outcome, type Place, type Problem } from '../proble
 import { writtenOut } from '../problems/unseen.ts';
 import { acceptorOf } from './accept.ts';
 import { faultsOf } from './faults.ts';
-import { type Fault, faultIn, offsetsOf, type Step } from './json-place.ts';
+import { type Fault, faultIn, keysAgain, mayHaveKeysAgain, offsetsOf, type Step } from './json-place.ts';
 import { FORMAT, type Placement, placementSchema, VERSION } from './placement.ts';
 
 /** Problems listed one by one; more are counted. */
@@ -38,7 +38,23 @@ export function readPlacement(text: string, file = 'placement.json'): Outcome<Pl
   }
   const other = otherFormat(value, plain, file);
   if (other !== undefined) return failed(other);
-  return isPlacement(value) ? found(value) : failed(...wrongFields(value, plain, file));
+  if (!isPlacement(value)) return failed(...wrongFields(value, plain, file));
+  const again = mayHaveKeysAgain(plain, value) ? keysAgain(plain, MOST) : [];
+  return again.length === 0 ? found(value) : failed(...fieldsAgain(again, plain, file));
+}
+
+function fieldsAgain(again: ReturnType<typeof keysAgain>, text: string, file: string): readonly Problem[] {
+  const places = placesOf(
+    text,
+    file,
+    again.map(({ offset }) => offset),
+  );
+  return again.map(({ key }, i) => ({
+    code: 'field-twice',
+    message: `the field ${shown(key)} is given twice in one object`,
+    mend: 'leave one of the two out: which one counts depends on who reads the file',
+    place: places[i] ?? { file, line: 1, column: 1 },
+  }));
 }
 
 function notJson(text: string, file: string, error: unknown): Problem {

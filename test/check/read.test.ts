@@ -5,8 +5,9 @@
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { parseDocument } from 'yaml';
 import { acceptorOf } from '../../src/format/accept.ts';
-import { faultIn } from '../../src/format/json-place.ts';
+import { faultIn, keysAgain, mayHaveKeysAgain } from '../../src/format/json-place.ts';
 import { placementSchema } from '../../src/format/placement.ts';
 import { readPlacement } from '../../src/format/read.ts';
 import type { Problem } from '../../src/problems/problem.ts';
@@ -32,6 +33,53 @@ describe('reading a placement', () => {
     for (const text of [TEXT, `\ufeff${TEXT}`, JSON.stringify(HAND_BUILT)]) {
       const outcome = readPlacement(text);
       expect(outcome.ok && outcome.value).toEqual(HAND_BUILT);
+    }
+  });
+
+  it('refuses a field that is given twice, wherever it is, and not one of a name within a text', () => {
+    const text = TEXT.replace('"version": 1', '"version": 1,\n  "version" : 1').replace(
+      '"number": 2,',
+      '"number": 2, "num\\u0062er":3,',
+    );
+    const problems = problemsOf(text);
+    expect(problems.map(({ code, message, place }) => [code, message, place])).toEqual([
+      ['field-twice', 'the field "version" is given twice in one object', placeOf(text, '"version" : 1')],
+      ['field-twice', 'the field "number" is given twice in one object', placeOf(text, '"num\\u0062er"')],
+    ]);
+    expect(problemsOf(TEXT.replace('"ring": "', '"ring": "a\\": \\" :'))).toEqual([]);
+  });
+
+  it('finds a key twice in any JSON, and none in what JSON.stringify writes', () => {
+    const key = fc.constantFrom('a', 'b', '"', ':', '" :', '__proto__', '\u2028');
+    const { tree } = fc.letrec<{ tree: unknown }>((tie) => ({
+      tree: fc.oneof(
+        { maxDepth: 4 },
+        fc.oneof(key, fc.integer(), fc.constant(null)),
+        fc.array(tie('tree'), { maxLength: 3 }),
+        fc.dictionary(key, tie('tree'), { maxKeys: 4 }),
+      ),
+    }));
+    const space = fc.constantFrom(undefined, 1, '\t');
+    fc.assert(
+      fc.property(fc.dictionary(key, tree, { minKeys: 1 }), tree, space, (object, value, indent) => {
+        const text = JSON.stringify(object, null, indent);
+        expect(keysAgain(text, 9)).toEqual([]);
+        const [again = ''] = Object.keys(object);
+        const twice = `[${text.slice(0, -1)},${JSON.stringify(again)} :${JSON.stringify(value)}}]`;
+        expect(hasKeyTwice(twice)).toBe(true);
+        expect(mayHaveKeysAgain(twice, JSON.parse(twice))).toBe(true);
+        expect(keysAgain(twice, 9)).toEqual([
+          { key: again, offset: twice.lastIndexOf(`${JSON.stringify(again)} :`, text.length + 1) },
+        ]);
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  it('need not look closer at placements as they are written', () => {
+    for (const { placement } of samples()) {
+      const text = JSON.stringify(placement);
+      expect(mayHaveKeysAgain(text, JSON.parse(text))).toBe(false);
     }
   });
 
@@ -145,6 +193,10 @@ const mutated = fc
     return TEXT.slice(0, at) + piece + TEXT.slice(way === 'insert' ? at : at + length);
   });
 
+/** What another library says: JSON is YAML, in which a key may not come twice. */
+const hasKeyTwice = (text: string): boolean =>
+  parseDocument(text).errors.some(({ code }) => code === 'DUPLICATE_KEY');
+
 describe('any text', () => {
   it('is read, or refused with a place, as JSON.parse and zod would have it', () => {
     fc.assert(
@@ -160,7 +212,9 @@ describe('any text', () => {
             isJson = false;
           }
           expect(faultIn(text.replace(/^\ufeff/, '')) === null).toBe(isJson);
-          expect(outcome.ok).toBe(isJson && placementSchema.safeParse(parsed).success);
+          const isTwice = !outcome.ok && outcome.problems.some((p) => p.code === 'field-twice');
+          if (isTwice) expect(hasKeyTwice(text)).toBe(true);
+          expect(outcome.ok || isTwice).toBe(isJson && placementSchema.safeParse(parsed).success);
           if (outcome.ok) return;
           expect(outcome.problems.length).toBeGreaterThan(0);
           for (const { place, code } of outcome.problems) {
