@@ -8,7 +8,8 @@ import { z } from 'zod';
 const text = z.string().min(1).max(200);
 const number = z.number();
 const length = z.number().nonnegative();
-const extent = z.number().positive();
+/** A picometre is the least length there is; figures worked out from a lesser one would not be finite. */
+const extent = z.number().min(1e-6);
 const side = z.enum(['left', 'bottom', 'right', 'top']);
 
 export const packageSchema = z

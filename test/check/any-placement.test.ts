@@ -8,8 +8,9 @@ import { expect, it } from 'vitest';
 import { judge } from '../../src/check/judge.ts';
 import { findingSchema } from '../../src/format/placement.ts';
 import { readPlacement } from '../../src/format/read.ts';
+import { findingsOf } from '../../src/run.ts';
 import { diceFrom } from './operators/operator.ts';
-import { samples } from './samples.ts';
+import { demonstrations, samples } from './samples.ts';
 
 const NUMBERS = [0, -1, 1, 0.5, 1e-9, 0.1 + 0.2, 1e300, -1e300, 5e-324, 2 ** 53, 1e9, 123.456, 3000];
 const TEXTS = [
@@ -78,4 +79,38 @@ it(`judges whatever the schema accepts of ${RUNS} garbled placements`, () => {
   );
   console.log(`${judged} of ${RUNS} garbled placements fitted the schema, and were judged`);
   expect(judged).toBeGreaterThan(RUNS / 10);
+});
+
+it('judges demands and packages with one number at its extreme, or refuses it, figures and all', () => {
+  const sample = demonstrations().find(({ placement }) => placement.package && placement.rules.electrical);
+  if (sample === undefined) throw new Error('no demonstration has demands and a package');
+  /** Where numbers stand, one of each list. */
+  const places = new Map<string, readonly string[]>();
+  const look = (value: unknown, path: readonly string[]): void => {
+    if (typeof value === 'number')
+      places.set(path.map((step) => (/^\d+$/.test(step) ? '#' : step)).join('.'), path);
+    else if (typeof value === 'object' && value !== null)
+      for (const [key, inner] of Object.entries(value)) look(inner, [...path, key]);
+  };
+  look(sample.placement.rules.electrical, ['rules', 'electrical']);
+  look(sample.placement.package, ['package']);
+  expect(places.size).toBeGreaterThan(40);
+  let [judged, refused] = [0, 0];
+  for (const path of places.values())
+    for (const extreme of [0, 5e-324, 1e-12, 1e-6, 1e6, 1e12, 1e300, -1e300]) {
+      const draft: object = structuredClone(sample.placement);
+      let holder: object = draft;
+      for (const step of path.slice(0, -1)) holder = Reflect.get(holder, step);
+      Reflect.set(holder, path.at(-1) ?? '', extreme);
+      const read = readPlacement(JSON.stringify(draft));
+      if (!read.ok) {
+        refused++;
+        continue;
+      }
+      judged++;
+      for (const { message } of findingsOf(read.value))
+        expect(message).not.toMatch(/NaN|undefined|Infinity|[\p{Cc}\p{Cf}]/u);
+    }
+  console.log(`${judged} judged, ${refused} refused`);
+  expect(Math.min(judged, refused)).toBeGreaterThan(50);
 });
