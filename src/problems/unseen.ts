@@ -1,4 +1,5 @@
 /** Signs in names that a reader cannot see, or cannot tell from others; the same for every file and every report. */
+import { likeness } from './look-alikes.ts';
 
 /** Control, bidirectional and zero-width signs, lone halves of a sign, and others that show as nothing. */
 const UNSEEN = /[\p{Cc}\p{Cf}\p{Cs}\p{Zl}\p{Zp}\p{Default_Ignorable_Code_Point}\u2800]/gu;
@@ -36,9 +37,6 @@ export const jsonText = (value: unknown): string =>
           (_, i) => `\\u${sign.charCodeAt(i).toString(16).padStart(4, '0')}`,
         ).join(''),
   );
-
-/** What names share that look alike: one letter may be composed of several signs, or have a wide or a small form. */
-const likeness = (name: string): string => name.normalize('NFKC');
 
 /** Pairs of different names that look alike, the later one second. */
 export function alikeNames(names: Iterable<string>): readonly (readonly [string, string])[] {

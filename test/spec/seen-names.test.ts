@@ -78,6 +78,7 @@ describe('two names that look alike are refused', () => {
 
   it.each([
     ['a letter composed in one way and in another', 'r\u00e9f', 're\u0301f', '`r\\u{e9}f` and `re\\u{301}f`'],
+    ['a letter of another alphabet', 'CTS', '\u0421TS', '`CTS` and `\\u{421}TS`'],
     ['a wide form', 'CLK', '\uff23\uff2c\uff2b', '`CLK` and `\\u{ff23}\\u{ff2c}\\u{ff2b}`'],
   ])('pins: %s', (_, a, b, spelled) => {
     expect(pins(a, `${a}2`)).toEqual([]);

@@ -1,5 +1,6 @@
 /** Names as a reader sees them: no sign that cannot be seen, and no two that look alike and are not. */
 import type { Placement } from '../../format/placement.ts';
+import { likeness } from '../../problems/look-alikes.ts';
 import type { Hit, Rule } from '../finding.ts';
 import { once } from '../once.ts';
 import { hit } from '../say.ts';
@@ -91,7 +92,7 @@ function unseen(view: View): readonly Hit[] {
 }
 
 /** What names share that look alike. */
-const likeness = (name: string): string => name.replace(UNSEEN_ALL, '').normalize('NFKC').trim();
+const likenessOf = (name: string): string => likeness(name.replace(UNSEEN_ALL, '')).trim();
 
 /** A name with every sign beyond the plain letters written out. */
 const spelled = (name: string): string =>
@@ -105,7 +106,7 @@ function alike(view: View): readonly Hit[] {
     if (all.every(isPlain)) continue;
     const first = new Map<string, string>();
     for (const name of new Set(all)) {
-      const key = likeness(name);
+      const key = likenessOf(name);
       const before = first.get(key);
       if (before === undefined) first.set(key, name);
       else

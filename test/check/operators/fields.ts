@@ -293,6 +293,17 @@ export const FIELD_OPERATORS: readonly Operator[] = [
     p.nets.push({ ...net, name: wide });
     return true;
   }),
+  operator('a cell whose name is another in letters of another alphabet', 'names-alike', (p, dice) => {
+    const [a, b] = [dice.of(p.cells), dice.of(p.cells)];
+    if (a === undefined || b === undefined || a === b) return false;
+    const greek = b.name.replace(/[aoAOEIMNTX]/, (letter) => {
+      const at = 'aoAOEIMNTX'.indexOf(letter);
+      return '\u0430\u03bf\u0391\u039f\u0415\u0406\u041c\u039d\u0422\u03a7'.charAt(at);
+    });
+    if (greek === b.name) return false;
+    a.name = greek;
+    return true;
+  }),
   operator('a cell whose name differs by a sign that cannot be seen', 'names-alike', (p, dice) => {
     const [a, b] = [dice.of(p.cells), dice.of(p.cells)];
     if (a === undefined || b === undefined || a === b) return false;
