@@ -75,34 +75,39 @@ export interface Packing {
  */
 const EFFORT = 12_000_000;
 
-interface Effort {
+/** Effort that is spent; below zero there is none left. */
+export interface Effort {
   left: number;
 }
 
 /**
  * All placings; with `most` given, those that lose no more by weight, which are all the fewer to compare. Where the
- * greedy placing is tight the others are only looked for when it does not answer what is asked.
+ * greedy placing is tight the others are only looked for when it does not answer what is asked. `effort` may be shared
+ * with other packings.
  */
-export function pack(problem: PackProblem, most = Number.POSITIVE_INFINITY): Packing {
+export function pack(
+  problem: PackProblem,
+  most = Number.POSITIVE_INFINITY,
+  effort: Effort = { left: EFFORT },
+): Packing {
   const tight = most === Number.POSITIVE_INFINITY ? tightPlacing(problem) : null;
-  if (tight === null) return packAll(problem, most);
+  if (tight === null) return packAll(problem, most, effort);
   let all: readonly Label[] | null = null;
   return {
     problem,
     tight,
     get labels() {
-      all ??= packAll(problem, most).labels;
+      all ??= packAll(problem, most, effort).labels;
       return all;
     },
     stuck: null,
   };
 }
 
-function packAll(problem: PackProblem, most: number): Packing {
+function packAll(problem: PackProblem, most: number, effort: Effort): Packing {
   const { cells } = problem;
   const byTo = rulesByTo(problem);
   const lookBack = oldestNeeded(problem);
-  const effort: Effort = { left: EFFORT };
   let labels: readonly Label[] = [];
   for (let i = 0; i < cells.length; i++) {
     const cell = cells[i];

@@ -7,11 +7,13 @@ import { type Units, units } from '../../geometry/units.ts';
 import type { DieWish } from '../../spec/order.ts';
 import type { Ring } from '../../spec/ring.ts';
 import { type Die, lessDie } from '../die.ts';
+import type { Effort } from '../pack.ts';
 import { type Chain, type Cuts, cutsWithin, evenest, type Limits, type Way } from './chain.ts';
 import { bestOfEvery } from './every.ts';
 import { exactly } from './exact.ts';
 import type { Form, Forms } from './forms.ts';
 import { type Asked, latticeUp, leastWithin } from './least.ts';
+import { bestNear } from './near.ts';
 
 /** The die and the cuts that make it least; `form` is what the sides then are. */
 export interface Found {
@@ -20,13 +22,18 @@ export interface Found {
   readonly form: Form;
 }
 
-/** The least die over all forms, with the most even of the cuts that make it. */
-export function bestCut(ring: Ring, forms: Forms, wish: DieWish): Found | null {
+/**
+ * The least die over all forms, with the most even of the cuts that make it. Where fillers leave lengths out the search
+ * takes effort; when that is spent (below zero) there may be a lesser one.
+ */
+export function bestCut(ring: Ring, forms: Forms, wish: DieWish, effort: Effort): Found | null {
   const given = wish.width !== null && wish.height !== null;
   let best: Found | null = null;
   let capacity: Capacity | null = null;
   const look = (form: Form, cores: Form['cores']): Found | null =>
-    form.dense ? denseBest(form, cores, wish, best) : awkwardBest(ring, forms, form, cores, wish, best);
+    form.dense
+      ? denseBest(form, cores, wish, best)
+      : awkwardBest(ring, forms, form, cores, wish, best, effort);
   for (const { form: make, shallower } of forms.list) {
     const form = make();
     capacity ??= capacityOf(form.chain);
@@ -191,17 +198,19 @@ function awkwardBest(
   cores: Form['cores'],
   wish: DieWish,
   than: Found | null,
+  effort: Effort,
 ): Found | null {
-  const exact = exactly(ring, forms, form);
+  const exact = exactly(ring, forms, form, effort);
   const step = Math.max(form.width.step, form.height.step, 1);
   let best = than;
   for (const core of cores) {
     const goal = leastWithin(askedOf(form, wish, core), best?.die ?? null);
     if (goal === null || (best !== null && !lessDie(goal, best.die, wish.least))) continue;
     const even = evenCuts(form.chain, goal, null);
-    const likely = even === null ? null : exact.dieOf(even, core, wish);
-    if (even !== null && likely !== null && (best === null || lessDie(likely, best.die, wish.least)))
-      best = { die: likely, cuts: even, form };
+    const likely =
+      even === null ? null : bestNear(even, form.chain, wish, (cuts) => exact.dieOf(cuts, core, wish));
+    if (likely !== null && (best === null || lessDie(likely.die, best.die, wish.least)))
+      best = { ...likely, form };
     if (best !== null && !lessDie(goal, best.die, wish.least)) continue;
     const start =
       wish.least === 'side' ? goal : leastWithin(askedOf(form, { ...wish, least: 'side' }, core), null);
@@ -217,8 +226,10 @@ function awkwardBest(
         than: best?.die ?? null,
         floor: goal,
         patience: Number.POSITIVE_INFINITY,
+        effort,
       });
       if (better !== null) best = { ...better, form };
+      if (effort.left < 0) break;
     }
   }
   return best === than ? null : best;

@@ -9,11 +9,19 @@ import type { DieWish, Order, OrderedCell, OrderGroup } from '../../spec/order.t
 import type { Entry, Ring } from '../../spec/ring.ts';
 import { type Die, lessDie, wishOf } from '../die.ts';
 import { type Fit, fitSides } from '../fit.ts';
+import type { Effort } from '../pack.ts';
 import { fewestMisplaced, type Keeping } from './apart.ts';
 import { bestCut, coresOf, widening } from './best.ts';
 import type { Cuts } from './chain.ts';
 import { bestOfEvery } from './every.ts';
-import { asksForExtent, misplacedProblem, noDieProblem, tooSmallProblems } from './explain.ts';
+import {
+  asksForExtent,
+  type Instead,
+  misplacedProblem,
+  noDieProblem,
+  tooAwkwardProblem,
+  tooSmallProblems,
+} from './explain.ts';
 import { type LeastExtent, leastExtent } from './extent.ts';
 import { type Form, type Forms, formsOf } from './forms.ts';
 import { type Lap, lapOf, withSides } from './lap.ts';
@@ -23,6 +31,9 @@ export interface CutRing {
   readonly ring: Ring;
   readonly fit: Fit;
 }
+
+/** What the search of cuts may take where fillers leave lengths out: seconds. Half as much again for what would do instead. */
+const EFFORT = 25_000_000;
 
 /** Chains laid in full, for a ring of one cell, before the search says that it cannot tell whether a better one exists. */
 const PATIENCE = 6000;
@@ -44,11 +55,21 @@ export function cutOrder(ring: Ring, order: Order): Outcome<CutRing> {
     return failed(misplacedProblem(ring, order, lap.value, keeping));
   const forms = formsOf(ring, lap.value);
   if (!forms.ok) return forms;
-  const best = bestCut(ring, forms.value, wishFor(ring));
-  if (best === null) return failed(...whyNone(ring, order, lap.value, forms.value, keeping));
+  const effort: Effort = { left: EFFORT };
+  const best = bestCut(ring, forms.value, wishFor(ring), effort);
+  if (best === null)
+    return failed(
+      ...(effort.left < 0
+        ? [tooAwkwardProblem(ring)]
+        : whyNone(ring, order, lap.value, forms.value, keeping)),
+    );
   const laid = layCut(ring, order, lap.value, best.cuts);
-  if (laid.ok && sameDie(laid.value.fit.die, best.die)) return laid;
-  return laidInFull(ring, order, forms.value, best.die, laid);
+  const full =
+    laid.ok && sameDie(laid.value.fit.die, best.die)
+      ? laid
+      : laidInFull(ring, order, forms.value, best.die, laid);
+  if (!full.ok || effort.left >= 0) return full;
+  return found(full.value, [...full.notes, notProven(ring, ...BY_FILLERS)]);
 }
 
 /** What stands against every cut. */
@@ -60,28 +81,31 @@ function whyNone(
   keeping: Keeping | null,
 ): readonly Problem[] {
   const wish = wishFor(ring);
+  const effort: Effort = { left: EFFORT / 2 };
   if (asksForExtent(ring)) {
-    const least = (asked: DieWish): Die | null => bestCut(ring, forms, asked)?.die ?? null;
+    const least = (asked: DieWish): Die | null => bestCut(ring, forms, asked, effort)?.die ?? null;
     const free = { ...wish, width: null, height: null, aspect: null };
     const anywhere = least(free);
     if (anywhere !== null) {
       const extent = (axis: 'width' | 'height'): LeastExtent | null =>
-        ring.die === null && wish[axis] !== null ? leastExtent(ring, forms, axis) : null;
-      return tooSmallProblems(ring, wish, {
+        ring.die === null && wish[axis] !== null ? leastExtent(ring, forms, axis, effort) : null;
+      const instead: Instead = {
         free: anywhere,
         withWidth: wish.width === null ? null : least({ ...free, width: wish.width }),
         withHeight: wish.height === null ? null : least({ ...free, height: wish.height }),
-        groups: order.groups.filter((group) => doesWithout(ring, order, group, wish)),
+        groups: order.groups.filter((group) => doesWithout(ring, order, group, wish, effort)),
         extents: { width: extent('width'), height: extent('height') },
-      });
+      };
+      if (effort.left >= 0) return tooSmallProblems(ring, wish, instead);
     }
   }
+  if (effort.left < 0) return [tooAwkwardProblem(ring)];
   const tried = keeping === null ? null : layCut({ ...ring, die: null }, order, lap, keeping.cuts);
   return tried === null || tried.ok ? [noDieProblem(ring)] : tried.problems;
 }
 
 /** Whether a ring could be cut if a group were free. */
-function doesWithout(ring: Ring, order: Order, group: OrderGroup, wish: DieWish): boolean {
+function doesWithout(ring: Ring, order: Order, group: OrderGroup, wish: DieWish, effort: Effort): boolean {
   if (!group.whole && group.sides.length === SIDES.length) return false;
   const cells = order.cells.map((cell, i): OrderedCell => {
     const [any] = SIDES.flatMap((side) => cell.on[side] ?? []);
@@ -90,7 +114,7 @@ function doesWithout(ring: Ring, order: Order, group: OrderGroup, wish: DieWish)
   });
   const lap = lapOf(ring, { cells, groups: order.groups.filter((g) => g !== group) });
   const forms = lap.ok ? formsOf(ring, lap.value) : null;
-  return forms?.ok === true && bestCut(ring, forms.value, wish) !== null;
+  return forms?.ok === true && bestCut(ring, forms.value, wish, effort) !== null;
 }
 
 const sameDie = (a: Die, b: Die): boolean => a.width === b.width && a.height === b.height;
@@ -124,6 +148,7 @@ function laidInFull(
   const wish = wishFor(ring);
   let best: Outcome<CutRing> = first;
   let complete = true;
+  const effort: Effort = { left: EFFORT };
   let patience = Math.max(LEAST_PATIENCE, Math.ceil(PATIENCE / forms.lap.count));
   const dieOf = (cuts: Cuts): Die | null => {
     patience--;
@@ -147,6 +172,7 @@ function laidInFull(
           than: known(),
           floor: bound,
           patience,
+          effort,
         });
         complete &&= result.complete;
       }
@@ -154,7 +180,7 @@ function laidInFull(
     if (!complete) break;
   }
   if (!best.ok || complete) return best;
-  return found(best.value, [...best.notes, notProven(ring)]);
+  return found(best.value, [...best.notes, notProven(ring, ...BY_CORNERS)]);
 }
 
 function* everyForm(forms: Forms): Generator<Form> {
@@ -164,9 +190,20 @@ function* everyForm(forms: Forms): Generator<Form> {
   }
 }
 
-const notProven = (ring: Ring): Problem => ({
+type Reason = readonly [why: string, mend: string];
+
+const BY_CORNERS: Reason = [
+  'sides meet too closely across the corners for every cut to be tried',
+  'take larger corner cells or a larger corner clearance',
+];
+const BY_FILLERS: Reason = [
+  'the filler widths leave so many lengths illegal that not every cut could be tried',
+  'add a narrow filler whose width divides the others to the cell file',
+];
+
+const notProven = (ring: Ring, why: string, mend: string): Problem => ({
   code: 'cut-not-proven',
-  message: 'sides meet too closely across the corners for every cut to be tried; a smaller die may exist',
-  mend: 'take larger corner cells or a larger corner clearance',
+  message: `${why}; a smaller die may exist`,
+  mend,
   place: ring.place,
 });

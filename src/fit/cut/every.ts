@@ -7,6 +7,7 @@
 import { units } from '../../geometry/units.ts';
 import type { DieWish } from '../../spec/order.ts';
 import { type Die, lessDie } from '../die.ts';
+import type { Effort } from '../pack.ts';
 import type { Chain, Cuts } from './chain.ts';
 
 export interface Every {
@@ -24,8 +25,10 @@ export interface Every {
   readonly than: Die | null;
   /** No die is less than this one: a chain that reaches it ends the search. */
   readonly floor: Die;
-  /** After so many chains asked for the search is given up. */
+  /** After so many chains asked for the search is given up, */
   readonly patience: number;
+  /** or when this is spent; each stretch looked at takes one. */
+  readonly effort: Effort;
 }
 
 export interface Best {
@@ -33,9 +36,9 @@ export interface Best {
   readonly cuts: Cuts;
 }
 
-/** The best chain within the bounds, or null; `complete` unless patience ran out. */
+/** The best chain within the bounds, or null; `complete` unless patience or effort ran out. */
 export function bestOfEvery(every: Every): { readonly best: Best | null; readonly complete: boolean } {
-  const { chain, wish, core, most, than, patience } = every;
+  const { chain, wish, core, most, than, patience, effort } = every;
   const { count, cuttable, ways } = chain;
   const limits = [most.height, most.width, most.height, most.width] as const;
   let best: Best | null = null;
@@ -67,8 +70,9 @@ export function bestOfEvery(every: Every): { readonly best: Best | null; readonl
     const k = cuts.length;
     const i = k === 0 ? first : (cuts[k - 1] ?? first);
     const side = k as 0 | 1 | 2 | 3;
-    if (asked >= patience || done) return;
+    if (done) return;
     for (let j = k === 3 ? close : farthest(side, i, close); j >= (k === 3 ? close : i); j--) {
+      if (asked >= patience || effort.left-- < 0) return;
       if (cuttable[j % count] !== true || reached(k + 1, j) < close) continue;
       const grow = (length: number): readonly [number, number] =>
         k % 2 === 0 ? [width, Math.max(height, length)] : [Math.max(width, length), height];
@@ -91,9 +95,9 @@ export function bestOfEvery(every: Every): { readonly best: Best | null; readonl
       }
     }
   };
-  for (let first = 0; first < count && asked < patience && !done; first++)
+  for (let first = 0; first < count && asked < patience && effort.left >= 0 && !done; first++)
     if (cuttable[first] === true) follow(first, [], wish.width ?? core.width, wish.height ?? core.height);
-  return { best, complete: asked < patience };
+  return { best, complete: asked < patience && effort.left >= 0 };
 }
 
 /**

@@ -4,7 +4,7 @@ import type { PlannedCell } from '../../plan/plan.ts';
 import type { DieWish } from '../../spec/order.ts';
 import type { Ring } from '../../spec/ring.ts';
 import { type Die, dieOfPackings } from '../die.ts';
-import { nextLength, type Packing, pack } from '../pack.ts';
+import { type Effort, nextLength, type Packing, pack } from '../pack.ts';
 import { fillerChoice, sideProblem } from '../problem.ts';
 import { sideRows } from '../rows.ts';
 import type { Cuts } from './chain.ts';
@@ -18,7 +18,11 @@ export interface Exact {
   readonly dieOf: (cuts: Cuts, core: Form['cores'][number], wish: DieWish) => Die | null;
 }
 
-export function exactly(ring: Ring, { lap, strands }: Forms, form: Form): Exact {
+/** What a stretch takes beside the comparing of its placings: its rows, its rules and the greedy placing of a cell. */
+const OF_A_CELL = 20;
+
+/** `effort` is what is left for all stretches; once it is spent none is found to stand. */
+export function exactly(ring: Ring, { lap, strands }: Forms, form: Form, effort: Effort): Exact {
   const { ways } = form.chain;
   const fillers = fillerChoice(ring);
   const known = new Map<string, Packing | null>();
@@ -33,6 +37,8 @@ export function exactly(ring: Ring, { lap, strands }: Forms, form: Form): Exact 
     const key = `${like} ${i} ${j}`;
     const there = known.get(key);
     if (there !== undefined) return there;
+    effort.left -= OF_A_CELL * (j - i + 1);
+    if (effort.left < 0) return null;
     const side = SIDES[like] ?? 'left';
     const rows = sideRows(loneSide(strands[side].ring, side, laps[side].slice(i, j)), side);
     let packing: Packing | null = null;
@@ -44,7 +50,7 @@ export function exactly(ring: Ring, { lap, strands }: Forms, form: Form): Exact 
         fillers,
         [],
       );
-      const packed = tooClose.length > 0 ? null : pack(problem);
+      const packed = tooClose.length > 0 ? null : pack(problem, Number.POSITIVE_INFINITY, effort);
       packing = packed?.stuck === null ? packed : null;
     }
     known.set(key, packing);

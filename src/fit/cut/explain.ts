@@ -107,6 +107,15 @@ export const noDieProblem = (ring: Ring): Problem => ({
   place: ring.place,
 });
 
+/** Fillers of which no cut was found to be filled before the search was given up. */
+export const tooAwkwardProblem = (ring: Ring): Problem => ({
+  code: 'fillers-too-awkward',
+  message:
+    'the filler widths leave so many lengths illegal that no cut into four sides was found in which opposite sides agree',
+  mend: 'add a narrow filler whose width divides the others to the cell file, or put the pins on sides',
+  place: ring.place,
+});
+
 /** Whether anything is asked of the die that a larger one would not fulfil. */
 export const asksForExtent = (ring: Ring): boolean => {
   const wish = wishOf(ring);

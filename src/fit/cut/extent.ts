@@ -1,6 +1,7 @@
 /** The least extent of a die that an order can be cut for, whatever the other one: what has to give where one is fixed. */
 import { type Units, units } from '../../geometry/units.ts';
 import type { Ring } from '../../spec/ring.ts';
+import type { Effort } from '../pack.ts';
 import { bestCut, coresOf } from './best.ts';
 import type { Form, Forms } from './forms.ts';
 import { latticeUp, narrowest, turned } from './least.ts';
@@ -14,7 +15,12 @@ export interface LeastExtent {
 const FREE = { width: null, height: null, aspect: null, least: 'side' } as const;
 
 /** The least over all forms; null where there is none, or where fillers cannot fill it and the least is not known. */
-export function leastExtent(ring: Ring, forms: Forms, axis: 'width' | 'height'): LeastExtent | null {
+export function leastExtent(
+  ring: Ring,
+  forms: Forms,
+  axis: 'width' | 'height',
+  effort: Effort,
+): LeastExtent | null {
   let best: LeastExtent | null = null;
   let certain = true;
   const look = (form: Form): void => {
@@ -35,6 +41,7 @@ export function leastExtent(ring: Ring, forms: Forms, axis: 'width' | 'height'):
     for (const other of shallower()) for (const part of other.parts()) look(part);
   }
   const found = best as LeastExtent | null;
-  const holds = (length: Units): boolean => bestCut(ring, forms, { ...FREE, [axis]: length }) !== null;
+  const holds = (length: Units): boolean =>
+    bestCut(ring, forms, { ...FREE, [axis]: length }, effort) !== null;
   return found === null || certain || holds(found.length) ? found : null;
 }
