@@ -6,7 +6,7 @@ import type { Ring } from '../spec/ring.ts';
 import { type FillerSet, fillerSet } from './fillers.ts';
 import { fillersUnder, type Overhang } from './fillers-under.ts';
 import type { PackCell, PackProblem } from './pack.ts';
-import { allowance, type SideRows } from './rows.ts';
+import { allowance, keepsBeside, type SideRows } from './rows.ts';
 import { sideRules, type TooClose } from './rules.ts';
 
 export type AllRows = Readonly<Record<Side, SideRows>>;
@@ -80,13 +80,13 @@ export function sideProblem(
   const raise = (list: number[], cell: number, value: number): void => {
     list[cell] = Math.max(list[cell] ?? 0, value);
   };
-  const keepsOff = own.over && !ring.corners.footprint.padOnTop;
   const seal = ring.edge.street + ring.edge.seal + ring.pads.openingToSeal.least;
   for (const pad of own.pads) {
     const half = pad.along / 2;
     const nearest = Math.max(ring.corners.clearance, allowance(ring) + half, seal + pad.opening.along / 2);
-    const first = keepsOff ? Math.max(nearest, start + half) : nearest;
-    const last = keepsOff ? Math.max(nearest, end + half) : nearest;
+    const beside = keepsBeside(ring, own, pad.cell);
+    const first = beside.start ? Math.max(nearest, start + half) : nearest;
+    const last = beside.end ? Math.max(nearest, end + half) : nearest;
     raise(low, pad.cell, Math.ceil(first - pad.offset));
     raise(tail, pad.cell, Math.ceil(last + pad.offset));
   }

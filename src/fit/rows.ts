@@ -41,6 +41,21 @@ export interface SideRows {
 export const allowance = (ring: Ring): Units =>
   units(ring.edge.street + ring.edge.seal + ring.edge.clearance);
 
+/**
+ * Whether the pads of a cell, over circuit, stay beside the corner cell at the side's start, and at its end: where that
+ * allows no pad on top, or is less deep than the cell, within whose depth they lie.
+ */
+export function keepsBeside(
+  ring: Ring,
+  rows: SideRows,
+  cell: number,
+): { readonly start: boolean; readonly end: boolean } {
+  const { padOnTop, depth, width } = ring.corners.footprint;
+  const own = rows.cells[cell]?.footprint;
+  const reach = own === undefined ? 0 : own.setback + own.depth;
+  return { start: rows.over && (!padOnTop || reach > depth), end: rows.over && (!padOnTop || reach > width) };
+}
+
 /** A pad whose place along t waits for the depth of its row. */
 type Draft = Omit<SidePad, 't' | 'stem'> & { readonly setback: Units };
 

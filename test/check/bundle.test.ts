@@ -23,5 +23,6 @@ it('bundles alone without the placer', async () => {
   for (const station of ['plan', 'fit', 'place', 'size', 'spec', 'library'])
     expect(folders.has(station), station).toBe(false);
   expect(folders.get('geometry')).toEqual(['units.ts']);
-  expect([...folders.keys()].sort()).toEqual(['check', 'geometry']);
+  expect(folders.get('problems')).toEqual(['look-alikes.ts']);
+  expect([...folders.keys()].sort()).toEqual(['check', 'geometry', 'problems']);
 });

@@ -1,7 +1,7 @@
 /** Each bond pad by itself: its cell, landing and pin, its row, its opening, and its number. */
 import type { Hit, Rule } from '../finding.ts';
 import { hit, hitAt, um } from '../say.ts';
-import { type Box, sideName } from '../turn.ts';
+import { type Box, isVertical, sideName } from '../turn.ts';
 import type { CellView, PadView, View } from '../view.ts';
 import { eachCell, eachPad, joined } from './each.ts';
 import { wantsStem } from './stems.ts';
@@ -116,9 +116,18 @@ const row = eachPad((p, view) => {
   );
 });
 
-/** Over circuit a pad lies within the depth of every cell of its side that it covers. */
+/** How far a pad reaches past a corner cell across the pad's side; a corner cell has a frame of its own. */
+const pastCorner = (p: PadView, c: CellView): number =>
+  isVertical(p.side) ? Math.max(c.x0 - p.x0, p.x1 - c.x1) : Math.max(c.y0 - p.y0, p.y1 - c.y1);
+
+/** Whether a pad covers some of a corner cell, and is not carried by it over its whole depth. */
+const reachesPast = (p: PadView, c: CellView): boolean =>
+  p.x0 < c.x1 && c.x0 < p.x1 && p.y0 < c.y1 && c.y0 < p.y1 && pastCorner(p, c) > 0;
+
+/** Over circuit a pad lies within the depth of every cell that it covers. */
 function depth(view: View): readonly Hit[] {
   const hits: Hit[] = [];
+  const corners = view.corners.flat();
   view.sidePads.forEach((pads, side) => {
     if (view.layouts[side]?.style !== 'over-circuit') return;
     const row = view.rows[side] ?? [];
@@ -134,12 +143,13 @@ function depth(view: View): readonly Hit[] {
         under.push(cell);
       }
       if (p.cell !== null && !under.includes(p.cell)) under.push(p.cell);
-      const beyond = under.find((c) => p.t0 < c.t0 || p.t1 > c.t1);
+      const beyond = under.find((c) => p.t0 < c.t0 || p.t1 > c.t1) ?? corners.find((c) => reachesPast(p, c));
       if (beyond === undefined) continue;
+      const past = beyond.isCorner ? pastCorner(p, beyond) : Math.max(p.t1 - beyond.t1, beyond.t0 - p.t0);
       hits.push(
         hitAt(
           p,
-          `the bond pad of "${p.pad.pin}" reaches ${um(Math.max(p.t1 - beyond.t1, beyond.t0 - p.t0))} beyond the depth of cell "${beyond.name}" under it`,
+          `the bond pad of "${p.pad.pin}" reaches ${um(past)} beyond the depth of cell "${beyond.name}" under it`,
           p.pad.pin,
         ),
       );

@@ -7,7 +7,7 @@ import type { Plan, PlannedCell } from '../../plan/plan.ts';
 import { found, type Outcome } from '../../problems/problem.ts';
 import type { Ring, Style } from '../../spec/ring.ts';
 import { fillerChoice } from '../problem.ts';
-import { allowance, type SidePad, type SideRows, sideRows } from '../rows.ts';
+import { allowance, keepsBeside, type SidePad, type SideRows, sideRows } from '../rows.ts';
 import { farthest, overhangs, padsInOrder, startsPacked } from '../rules.ts';
 
 export interface Strand {
@@ -131,16 +131,15 @@ function boundsOf(
   const raise = (list: Float64Array, cell: number, value: number): void => {
     list[cell] = Math.max(list[cell] ?? value, Math.ceil(value));
   };
-  const beside = rows.over && !ring.corners.footprint.padOnTop;
   const seal = ring.edge.street + ring.edge.seal + ring.pads.openingToSeal.least;
   for (const pad of rows.pads) {
     const half = pad.along / 2;
     const nearest = Math.max(ring.corners.clearance, allowance(ring) + half, seal + pad.opening.along / 2);
     raise(low, pad.cell, Math.max(0, nearest - pad.offset));
     raise(tail, pad.cell, nearest + pad.offset);
-    if (!beside) continue;
-    raise(lowBeside, pad.cell, half - pad.offset);
-    raise(tailBeside, pad.cell, half + pad.offset);
+    const beside = keepsBeside(ring, rows, pad.cell);
+    if (beside.start) raise(lowBeside, pad.cell, half - pad.offset);
+    if (beside.end) raise(tailBeside, pad.cell, half + pad.offset);
   }
   return { low, tail, lowBeside, tailBeside };
 }
