@@ -1,5 +1,6 @@
-/** How many cells a ring has at the least, so that one that cannot be meant is refused before it is placed. */
+/** How large a ring is and how many cells it has, so that one that cannot be meant is refused before it is placed. */
 import { SIDES, sideLength } from '../geometry/side.ts';
+import { micrometres, PER_MICROMETRE } from '../geometry/units.ts';
 import type { Problem } from '../problems/problem.ts';
 import type { FillerSet } from './fillers.ts';
 import type { Fit } from './fit.ts';
@@ -10,6 +11,22 @@ import { cornerEnd, cornerStart } from './problem.ts';
  * die of a kilometre that is filled by the micrometre) would take minutes and files that no program opens.
  */
 export const MOST_CELLS = 60_000;
+
+/** A metre: no die is larger. */
+const LARGEST = 1e6 * PER_MICROMETRE;
+
+/** What stands against a die of more than a metre. */
+export function tooLargeDie({ plan, die }: Fit): readonly Problem[] {
+  if (die.width <= LARGEST && die.height <= LARGEST) return [];
+  return [
+    {
+      code: 'die-too-large',
+      message: `the die would be ${micrometres(die.width)} by ${micrometres(die.height)} um, more than a metre`,
+      mend: 'correct the widths and distances that make it so large; lengths are in micrometres',
+      place: plan.ring.place,
+    },
+  ];
+}
 
 /** What stands against placing a ring of too many cells; nothing where it has few enough. */
 export function tooManyCells(fit: Fit, most: number): readonly Problem[] {

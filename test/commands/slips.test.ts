@@ -116,6 +116,14 @@ describe('sizes', () => {
     expect(first).toContain(`at most ${MOST_CELLS} are laid [too-many-cells]`);
   });
 
+  it('a die that comes out larger than a metre', () => {
+    const free = swap(RING, /^die: .*$/m, 'die: fit');
+    const few = swap(CELLS, 'fill_20: {role: filler, width: 20', 'fill_20: {role: filler, width: 20000');
+    expect(told(swap(free, 'seal: 10', 'seal: 999990'), few)[0]).toMatch(
+      /^ring\.yaml:4:1: the die would be 20\d{5}(\.\d+)? by 20\d{5}(\.\d+)? um, more than a metre \[die-too-large\]/,
+    );
+  });
+
   it('many narrow fillers beside a wide one are counted as they would stand', () => {
     const narrow = swap(
       CELLS,
