@@ -18,6 +18,8 @@ export function worstLoop(supply: Group, grounds: readonly Group[], bonding: Bon
       const [back] = ground === undefined ? [] : bonding.of(ground);
       if (ground === undefined || go === undefined || back === undefined) continue;
       const loop = wireLoop(go, back);
+      // A wire is no ground of itself, and two on one place are none of each other: no loop could be worked out.
+      if (!Number.isFinite(loop)) continue;
       if (worst === undefined || loop > worst.loop)
         worst = { pad, ground, loop, apart: Math.hypot(pad.x - ground.x, pad.y - ground.y) };
     }

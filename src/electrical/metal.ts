@@ -80,6 +80,9 @@ function pathsOf(footprint: PlacedFootprint, lane: string): readonly Path[] {
   });
 }
 
+/** A picometre: no strip is narrower. */
+const LEAST_WIDTH = 1e-6;
+
 /** The metal of a lane through one cell, or what is not known of it. */
 export function laneMetal(footprint: PlacedFootprint, lane: string, layers: Layers): LaneMetal | Missing {
   const paths = pathsOf(footprint, lane);
@@ -90,6 +93,9 @@ export function laneMetal(footprint: PlacedFootprint, lane: string, layers: Laye
     const sheet = layers.get(layer)?.sheetResistance ?? null;
     if (sheet === null) return { missing: `the sheet resistance of layer ${layer}` };
     const resistance = stripResistance(sheet, straight, width, corners);
+    // The checker says what is wrong with such strips; no figure could be worked out of them.
+    if (!(width >= LEAST_WIDTH && resistance > 0))
+      return { missing: `strips of lane ${lane} with an extent through cell ${footprint.name}` };
     resistances.push(resistance);
     conductance += 1 / resistance;
   }
