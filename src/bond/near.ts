@@ -185,7 +185,7 @@ function toPads(
     }
     return Number.isFinite(least) ? Math.max(least, limits.padSpacing) : limits.padSpacing;
   });
-  const mesh = meshOf(pads.length, meshWidth(boxes));
+  const mesh = meshOf(pads.length, meshWidth(boxes, segments, guess));
   boxes.forEach((box, i) => {
     mesh.putBox(box, i);
   });
@@ -219,8 +219,11 @@ function toPads(
   };
 }
 
-/** Squares a few pads wide. */
-function meshWidth(boxes: readonly Box[]): number {
-  const sum = boxes.reduce((total, b) => total + (b.x1 - b.x0) + (b.y1 - b.y0), 0);
-  return Math.max(1, (2 * sum) / Math.max(1, boxes.length));
+/** Squares a few pads wide; wider where pads are specks to the wires, or to how far from them is looked. */
+function meshWidth(boxes: readonly Box[], segments: readonly Segment[], reaches: readonly number[]): number {
+  const extent = boxes.reduce((total, b) => total + (b.x1 - b.x0) + (b.y1 - b.y0), 0);
+  const length = segments.reduce((total, s) => total + Math.hypot(s.bx - s.ax, s.by - s.ay), 0);
+  const reach = reaches.reduce((total, one) => total + one * PICOMETRES, 0);
+  const wires = Math.max(1, segments.length);
+  return Math.max(1, (2 * extent) / Math.max(1, boxes.length), length / 64 / wires, reach / 8 / wires);
 }
