@@ -352,6 +352,13 @@ function checkLimits({ report, source }: PackageContext, { limits, wires }: Pack
       `a foot of ${micrometres(wires.foot)} is narrower than its wire of ${micrometres(wires.diameter)}`,
       'give the width that the wire is pressed to',
     );
+  if (limits?.height !== undefined && limits.height < wires.diameter)
+    report.error(
+      source.placeOf(['package', 'limits', 'height']),
+      'out-of-range',
+      `wires whose loops differ by ${micrometres(limits.height)} are to pass above each other, and are ${micrometres(wires.diameter)} thick`,
+      'give a wire and its clearance at least, or leave it out',
+    );
   const thick = `its wire of ${micrometres(wires.diameter)} is thick`;
   if (!hasGeneralLoop({ wires }) && exact(PACKAGE_DEFAULTS.loop) < wires.diameter)
     report.error(

@@ -226,6 +226,12 @@ const CASES: readonly Case[] = [
     '900, most',
   ],
   [
+    'wires that are to pass above each other by less than they are thick',
+    [more('limits: {height: 24.9}')],
+    'out-of-range',
+    '24.9',
+  ],
+  [
     'a loop lower than its wire is thick',
     [['diameter: 25', 'diameter: 25, loops: [{height: 24.9}]']],
     'out-of-range',

@@ -23,6 +23,11 @@ export function figuresOfPackage(view: View): readonly Hit[] {
   const { least, most } = limits.span;
   if (least !== null && most !== null && least > most)
     say(`wires may span at most ${most} um, and must span at least ${least} um`, 'span');
+  if (limits.height < diameter)
+    say(
+      `wires whose loops differ by ${limits.height} um are to pass above each other, and are ${diameter} um thick`,
+      'height',
+    );
   const nominal = rules.electrical?.wires ?? null;
   if (nominal !== null && (nominal.diameter !== diameter || nominal.metal !== wires.metal))
     say(
