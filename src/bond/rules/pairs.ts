@@ -89,7 +89,7 @@ export const PAIR_RULES: readonly Looking[] = [
   },
   {
     name: 'wires-not-compared',
-    severity: 'warning',
+    severity: 'error',
     protects: 'That nobody takes a list of crossings for complete which is not.',
     mend: 'Mend the crossings that are listed first.',
     look: crowded,
