@@ -5,7 +5,7 @@ import type { Hit, Rule } from '../finding.ts';
 import { closeBetween, effortFor, sortedAlong } from '../near.ts';
 import { once } from '../once.ts';
 import { hit, hitAt, hitBetween, names, um } from '../say.ts';
-import { sideName } from '../turn.ts';
+import { isVertical, sideName } from '../turn.ts';
 import type { CellView, PadView, SectionView, View } from '../view.ts';
 import { powerNets } from './sections.ts';
 
@@ -67,19 +67,25 @@ const centreOf = (p: PadView) => {
   return { x0: x, x1: x, y0: y, y1: y, pad: p };
 };
 
+/** The centres of the bond pads of some pins, side by side and in order along each. */
+function centresOf(view: View, pins: readonly string[]) {
+  const bySide: ReturnType<typeof centreOf>[][] = [[], [], [], []];
+  for (const pin of new Set(pins))
+    for (const p of padsOfPin(view).get(pin) ?? []) bySide[p.side]?.push(centreOf(p));
+  return bySide.map((centres, side) => sortedAlong(centres, isVertical(side)));
+}
+
+const countIn = (lists: readonly { readonly items: readonly unknown[] }[]): number =>
+  lists.reduce((sum, { items }) => sum + items.length, 0);
+
 function apart(view: View): readonly Hit[] {
   const hits: Hit[] = [];
-  for (const rule of view.placement.rules.neighbours) {
-    if (rule.kind !== 'apart') continue;
+  view.placement.rules.neighbours.forEach((rule, i) => {
+    if (rule.kind !== 'apart') return;
     const least = whole(rule.distance);
-    const group = (pins: readonly string[]) =>
-      sortedAlong(
-        [...new Set(pins)].flatMap((pin) => (padsOfPin(view).get(pin) ?? []).map(centreOf)),
-        false,
-      );
-    const [own, others] = [group(rule.pins), group(rule.from)];
-    const effort = effortFor(own.items.length * 8 + others.items.length * 8);
-    closeBetween([own], [others], least, effort, (a, b) => {
+    const [own, others] = [centresOf(view, rule.pins), centresOf(view, rule.from)];
+    const effort = effortFor((countIn(own) + countIn(others)) * 8);
+    closeBetween(own, others, least, effort, (a, b) => {
       const distance = Math.hypot(a.x0 - b.x0, a.y0 - b.y0);
       if (a.pad !== b.pad && distance < least)
         hits.push(
@@ -92,7 +98,14 @@ function apart(view: View): readonly Hit[] {
           ),
         );
     });
-  }
+    if (effort.left < 0)
+      hits.push(
+        hit(
+          `so many of the pins that are to stand ${um(least)} apart lie near each other that not all were compared`,
+          `neighbours[${i}]`,
+        ),
+      );
+  });
   return hits;
 }
 
