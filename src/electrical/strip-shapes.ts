@@ -121,6 +121,32 @@ function footBox({ cell, side, along }: RingCell, at: number, width: number, t: 
   return boxOf(line);
 }
 
+/** Where a strap has to start: what it joins there, and from where to where it may reach inward. */
+interface Foot {
+  readonly layer: string;
+  readonly line: Box;
+  readonly room: Box;
+}
+
+/** From the line of a foot straight inward, as wide as the foot, to the inner edge of the strip on that side. */
+function roomOf({ x0, y0, x1, y1 }: Box, side: RingCell['side'], outer: Box, width: number): Box {
+  if (side === 'bottom') return { x0, y0, x1, y1: outer.y0 + width };
+  if (side === 'top') return { x0, y0: outer.y1 - width, x1, y1 };
+  if (side === 'left') return { x0, y0, x1: outer.x0 + width, y1 };
+  return { x0: outer.x1 - width, y0, x1, y1 };
+}
+
+/** Whether a strap leads from a foot to the metal of its strip, on which it has to lie, and nowhere else. */
+function leads(
+  strap: CoreStrip['straps'][number],
+  { layer, line, room }: Foot,
+  metal: readonly Box[],
+): boolean {
+  const box = boxOf(strap);
+  if (strap.layer !== layer || !covers(box, line) || !covers(room, box)) return false;
+  return metal.some((m) => overlap(m, box));
+}
+
 function strapHits(
   placement: Placement,
   strip: CoreStrip,
@@ -128,36 +154,44 @@ function strapHits(
 ): readonly ElectricalHit[] {
   const lanes = new Map(placement.sections.map((section) => [section.name, section.lanes]));
   const metal = strip.rectangles.map(boxOf);
+  const outer = outerOf(strip);
+  if (outer === undefined) return [];
   const hits: ElectricalHit[] = [];
   if (strip.straps.length === 0)
     hits.push({
       message: `no strap joins the core strip of ${strip.net} to the ring: nothing feeds it`,
       items: [strip.net],
     });
+  const strapsOf = new Map<string, CoreStrip['straps'][number][]>();
+  for (const strap of strip.straps) strapsOf.set(strap.cell, [...(strapsOf.get(strap.cell) ?? []), strap]);
   const expected = new Set<string>();
   for (const one of ring) {
-    const { cell, footprint } = one;
+    const { cell, footprint, side } = one;
     const own = lanes.get(cell.section ?? '');
-    for (const foot of footprint.straps ?? []) {
-      if (own?.[foot.lane] !== strip.net || feedingPads(one, foot.lane).length === 0) continue;
-      expected.add(cell.name);
-      const line = footBox(one, foot.at, foot.width, foot.t);
-      const joined = strip.straps.some((strap) => {
-        const box = boxOf(strap);
-        return (
-          strap.cell === cell.name &&
-          strap.layer === foot.layer &&
-          covers(box, line) &&
-          metal.some((m) => m.x0 <= box.x1 && box.x0 <= m.x1 && m.y0 <= box.y1 && box.y0 <= m.y1)
-        );
+    const feet = (footprint.straps ?? [])
+      .filter((foot) => own?.[foot.lane] === strip.net && feedingPads(one, foot.lane).length > 0)
+      .map((foot): Foot => {
+        const line = footBox(one, foot.at, foot.width, foot.t);
+        return { layer: foot.layer, line, room: roomOf(line, side, outer, pm(strip.width)) };
       });
-      if (!joined)
+    if (feet.length === 0) continue;
+    expected.add(cell.name);
+    const straps = strapsOf.get(cell.name) ?? [];
+    const bare = feet.filter((foot) => !straps.some((strap) => leads(strap, foot, metal)));
+    for (const { line } of bare)
+      hits.push({
+        message: `no strap joins the core strip of ${strip.net} to supply cell ${cell.name}`,
+        items: [strip.net, cell.name],
+        at: middle(line),
+      });
+    // One that fails to join its landing is told already.
+    for (const strap of bare.length > 0 ? [] : straps)
+      if (!feet.some((foot) => leads(strap, foot, metal)))
         hits.push({
-          message: `no strap joins the core strip of ${strip.net} to supply cell ${cell.name}`,
+          message: `a strap of the core strip of ${strip.net} does not lead from its landing on ${cell.name} straight to the strip`,
           items: [strip.net, cell.name],
-          at: middle(line),
+          at: middle(boxOf(strap)),
         });
-    }
   }
   for (const strap of strip.straps)
     if (!expected.has(strap.cell))

@@ -4,7 +4,7 @@ import type { ElectricalHit } from './rules.ts';
 import { covers, middle, outerOf, pm } from './strip-boxes.ts';
 
 export function askedHits(
-  { nets }: Placement,
+  { nets, rules }: Placement,
   strips: readonly CoreStrip[],
   wanted: ElectricalRules['coreStrips'],
 ): readonly ElectricalHit[] {
@@ -17,8 +17,9 @@ export function askedHits(
   strips.forEach(({ net, layer, width }, i) => {
     if (!listed.has(net)) say(`a core strip is of net ${net}, which is not listed`, net);
     if (drawn.indexOf(net) < i) say(`net ${net} has two core strips`, net);
+    const isAsked = wanted === null ? rules.electrical === undefined : wanted.nets.includes(net);
+    if (!isAsked) say(`net ${net} has a core strip, and is to have none`, net);
     if (wanted === null) return;
-    if (!wanted.nets.includes(net)) say(`net ${net} has a core strip, and is to have none`, net);
     if (layer !== wanted.layer)
       say(`the core strip of ${net} is on ${layer}, and strips are asked for on ${wanted.layer}`, net);
     if (wanted.width !== null && pm(width) < pm(wanted.width))
