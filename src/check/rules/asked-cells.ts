@@ -6,6 +6,7 @@ import { once } from '../once.ts';
 import { few, hit, hitAt, um } from '../say.ts';
 import { highS, SIDE_NAMES, sideName } from '../turn.ts';
 import type { CellView, View } from '../view.ts';
+import { isOf } from './listed-pins.ts';
 
 /** A cell that stands where one was asked for. */
 type Pair = readonly [asked: AskedCell, cell: CellView];
@@ -19,18 +20,13 @@ interface Side {
 /** What the program sets by itself. */
 const isListed = ({ role }: CellView): boolean => role !== 'filler' && role !== 'break' && role !== 'corner';
 
-/** Whether two footprints are one, or one stands for the other on the vertical sides. */
-const oneCell = (view: View, a: string, b: string): boolean =>
-  a === b ||
-  view.kindNamed.get(a)?.footprint.onVertical === b ||
-  view.kindNamed.get(b)?.footprint.onVertical === a;
-
 /** Whether a cell can be the one that was asked for: of its pins, or where it has none, of its footprint. */
-function isMeant(view: View, asked: AskedCell, { cell }: CellView): boolean {
+function isMeant(view: View, asked: AskedCell, one: CellView): boolean {
+  const { cell } = one;
   const count = asked.pins?.length ?? 0;
   if (count !== (cell.pins?.length ?? 0)) return false;
   for (let k = 0; k < count; k++) if (asked.pins?.[k] !== cell.pins?.[k]) return false;
-  return count > 0 || oneCell(view, asked.footprint, cell.footprint);
+  return count > 0 || isOf(view, one, asked.footprint);
 }
 
 const nameOfAsked = ({ pins, footprint }: AskedCell): string =>
@@ -78,7 +74,7 @@ function sections(view: View): readonly Hit[] {
     for (const [asked, cell] of pairs ?? []) {
       if (asked.section !== cell.cell.section)
         hits.push(hitAt(cell, `cell "${cell.name}" was asked for in section "${asked.section}"`, cell.name));
-      if (asked.footprint !== cell.cell.footprint && !oneCell(view, asked.footprint, cell.cell.footprint))
+      if (!isOf(view, cell, asked.footprint))
         hits.push(
           hitAt(
             cell,

@@ -3,6 +3,7 @@ import type { ListedPin } from '../../format/placement.ts';
 import type { Hit, Rule } from '../finding.ts';
 import { once } from '../once.ts';
 import { few, hit, hitAt, names } from '../say.ts';
+import { isVertical } from '../turn.ts';
 import type { CellView, PadView, View } from '../view.ts';
 import { eachCell } from './each.ts';
 
@@ -173,17 +174,16 @@ function cells(view: View): readonly Hit[] {
 /** What an entry asks for and a holder does not give. */
 function differences(view: View, entry: ListedPin, { cell, landing }: Holder): readonly string[] {
   const found: string[] = [];
-  if (!oneCell(view, entry.footprint, cell.cell.footprint)) found.push(`in a ${entry.footprint}`);
+  if (!isOf(view, cell, entry.footprint)) found.push(`in a ${entry.footprint}`);
   if (cell.cell.section !== entry.section) found.push(`in section "${entry.section}"`);
   if (landing !== entry.landing) found.push(`at landing "${entry.landing}"`);
   return found;
 }
 
-/** Whether two footprints are one, or one stands for the other on the vertical sides. */
-const oneCell = (view: View, a: string, b: string): boolean =>
-  a === b ||
-  view.kindNamed.get(a)?.footprint.onVertical === b ||
-  view.kindNamed.get(b)?.footprint.onVertical === a;
+/** Whether a cell is of the footprint that was asked for, or of the one that stands for it on the vertical sides. */
+export const isOf = (view: View, { cell, side }: CellView, asked: string): boolean =>
+  asked === cell.footprint ||
+  (isVertical(side) && view.kindNamed.get(asked)?.footprint.onVertical === cell.footprint);
 
 /** A cell that a bond pad could join has a pin at each of its landings. */
 const bareLandings = eachCell((c) => {
