@@ -119,12 +119,11 @@ const ties = eachCell((c, view) => {
   const parted = c.role === 'break' ? partedBy(view).get(c) : undefined;
   const sections = [c.section, parted?.before.section, parted?.after.section].filter((s) => s != null);
   const joined = [...kind.ties];
-  for (const p of c.pads) {
-    const feeds = kind.landings[p.landing]?.feeds ?? [];
-    // The ties list lanes that a landing joins as well; one short is told once.
+  // A landing is one piece of metal, whether a bond pad joins it or none. The ties list its lanes as well; one short is
+  // told once.
+  for (const { feeds } of kind.landings)
     if (feeds.length > 1 && !joined.some((group) => feeds.every((lane) => group.includes(lane))))
       joined.push(feeds);
-  }
   return joined.flatMap((group) => {
     const nets = new Set(sections.flatMap((s) => group.flatMap((lane) => netOn(s, lane) ?? [])));
     if (nets.size <= 1) return [];
