@@ -48,9 +48,11 @@ export const troubledBoundaries = once((view): readonly Boundary[] => {
     if (a === undefined || b === undefined || a === b || !meet(a, b)) continue;
     const [left, entered] = [faceLeft(a), faceEntered(b)];
     if (left === null || entered === null) continue;
-    // A break cell's strips carry the nets of whatever they lead to.
-    const before = a.role === 'break' ? (parted.get(a)?.after.section ?? null) : a.section;
-    const after = b.role === 'break' ? (parted.get(b)?.before.section ?? null) : b.section;
+    // A break cell's strips carry the nets of whatever they lead to; between two of them a lane is one piece of metal,
+    // whichever of the two cuts it.
+    const between = a.role === 'break' && b.role === 'break';
+    const before = between ? null : a.role === 'break' ? (parted.get(a)?.after.section ?? null) : a.section;
+    const after = between ? null : b.role === 'break' ? (parted.get(b)?.before.section ?? null) : b.section;
     const tBefore = a.isCorner ? lowT((a.side + 1) & 3, view.die, a) : a.t0;
     const key =
       tBefore === b.t0
