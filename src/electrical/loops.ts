@@ -35,6 +35,8 @@ export function worstLoop(supply: Group, grounds: readonly Group[], bonding: Bon
 
 /** Squares wide enough that a ground's neighbours are mostly in the next one. */
 const SQUARE = 500;
+/** So many squares outward; beyond them all pads are gone through. */
+const NEAR = 16;
 
 /** A finder of the nearest of many pads: by squares of the plane, outward from the one asked for until nothing nearer can come. */
 function nearestOf(pads: readonly BondPad[]): (pad: BondPad) => BondPad | undefined {
@@ -53,13 +55,14 @@ function nearestOf(pads: readonly BondPad[]): (pad: BondPad) => BondPad | undefi
     const [i, j] = [at(pad.x), at(pad.y)];
     let best: BondPad | undefined;
     let least = Number.POSITIVE_INFINITY;
-    const look = (a: number, b: number): void => {
-      for (const other of squares.get(`${a} ${b}`) ?? []) {
-        const apart = Math.hypot(pad.x - other.x, pad.y - other.y);
-        if (apart < least) [best, least] = [other, apart];
-      }
+    const nearer = (other: BondPad): void => {
+      const apart = Math.hypot(pad.x - other.x, pad.y - other.y);
+      if (apart < least) [best, least] = [other, apart];
     };
-    const most = Math.max(high, i, j) - Math.min(low, i, j);
+    const look = (a: number, b: number): void => {
+      for (const other of squares.get(`${a} ${b}`) ?? []) nearer(other);
+    };
+    const most = Math.min(NEAR, Math.max(high, i, j) - Math.min(low, i, j));
     for (let ring = 0; ring <= most && (ring - 1) * SQUARE < least; ring++)
       for (let k = -ring; k <= ring; k++) {
         look(i + k, j - ring);
@@ -69,6 +72,8 @@ function nearestOf(pads: readonly BondPad[]): (pad: BondPad) => BondPad | undefi
         look(i - ring, j + k);
         look(i + ring, j + k);
       }
+    // None within several millimetres: then squares, nearly all of them empty, are no help.
+    if (most === NEAR && NEAR * SQUARE < least) for (const other of pads) nearer(other);
     return best;
   };
 }

@@ -53,9 +53,13 @@ const footprintNamed = (p: Draft, name: string): DraftFootprint => {
 
 describe('what cannot be worked out is told and not tripped over', () => {
   const placement = gauge();
-  const eachStrip = (p: Draft, change: (strip: { from: number; to: number }) => void): void => {
-    for (const f of p.footprints) for (const lane of f.lanes) for (const strip of lane.strips) change(strip);
-  };
+  /** Every strip from the outward edge to so far inward. */
+  const thinStrips =
+    (to: number) =>
+    (p: Draft): void => {
+      for (const f of p.footprints)
+        for (const lane of f.lanes) for (const strip of lane.strips) Object.assign(strip, { from: 0, to });
+    };
   it.each<readonly [string, string, (p: Draft) => void]>([
     [
       'a supply that is its own ground',
@@ -78,22 +82,14 @@ describe('what cannot be worked out is told and not tripped over', () => {
         for (const pad of p.bondPads) Object.assign(pad, { x: 100, y: 100 });
       },
     ],
+    ['strips without an extent', 'footprint', thinStrips(0)],
+    ['strips thinner than anything', 'inexact-length', thinStrips(1e-300)],
     [
-      'strips without an extent',
-      'footprint',
-      (p) =>
-        eachStrip(p, (strip) => {
-          strip.to = strip.from;
-        }),
-    ],
-    [
-      'strips thinner than anything',
-      'footprint',
-      (p) =>
-        eachStrip(p, (strip) => {
-          strip.from = 0;
-          strip.to = 1e-300;
-        }),
+      'grounds nearly a metre from their supplies',
+      'outside-die',
+      (p) => {
+        for (const pad of p.bondPads) if (pad.pin.includes('VSS')) pad.x = 9e5;
+      },
     ],
     [
       'a die that is a speck to its wires',
