@@ -1,6 +1,6 @@
 /**
  * Shows: the checker shares no code with what it judges. Bundled alone it pulls in no file of plan, fit, place or
- * size, and of geometry the units only. Source: issue 3; the architecture's table of imports.
+ * size, of geometry the units only, and of problems which signs look alike. Source: issue 3; the architecture's table of imports.
  */
 import { build } from 'esbuild';
 import { expect, it } from 'vitest';
