@@ -23,6 +23,8 @@ function* faultsOf(kind: Kind): Generator<string> {
       yield `has at landing "${landing.name}" an opening larger than its bond pad`;
   }
   yield* strangeLanes(kind);
+  yield* shortsInside(kind);
+  yield* deadEnds(kind);
   if (f.role !== 'break' && f.diodes.length > 0)
     yield `has diodes across ${f.diodes.join(', ')}, and only a break cell parts lanes`;
   if (f.role === 'break')
@@ -45,6 +47,29 @@ function* strangeLanes({ footprint: f }: Kind): Generator<string> {
   ];
   for (const [what, lanes] of joins)
     for (const lane of lanes) if (!own.has(lane)) yield `${what} ${lane}, of which it has no strip`;
+}
+
+/** Strips of two lanes that overlap at an edge are one piece of metal within the cell, whatever its neighbours have there. */
+function* shortsInside({ start, end }: Kind): Generator<string> {
+  for (const { strips } of [start, end]) {
+    let before = strips[0];
+    for (const strip of strips) {
+      if (before?.layer !== strip.layer) before = strip;
+      if (strip.lane !== before.lane && strip.from < before.to)
+        yield `has strips of two lanes that overlap on ${strip.layer}, from ${um(strip.from)} on`;
+      if (strip.to > before.to) before = strip;
+    }
+  }
+}
+
+/** A lane that goes on through a cell does so from edge to edge. */
+function* deadEnds({ footprint: f }: Kind): Generator<string> {
+  for (const { lane, strips } of f.lanes)
+    for (const edge of ['start', 'end'] as const) {
+      const through = strips.filter((strip) => strip.carry === 'through');
+      if (through.length > 0 && !through.some((strip) => strip.edges === 'both' || strip.edges === edge))
+        yield `lets ${lane} through, but with no strip that goes on at its ${edge} edge`;
+    }
 }
 
 const faults = ({ kinds }: View): readonly Hit[] =>

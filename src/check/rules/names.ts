@@ -169,12 +169,12 @@ function unknownInFootprints({ placement, kindNamed }: View): readonly Hit[] {
   return hits;
 }
 
-function unknownInRules({ placement, sectionNamed }: View): readonly Hit[] {
+function unknownInRules({ placement, sections, sectionNamed }: View): readonly Hit[] {
   const { neighbours } = placement.rules;
   if (neighbours.length === 0) return [];
   const hits: Hit[] = [];
   const pins = new Set(placement.bondPads.map((p) => p.pin));
-  const nets = new Set(placement.nets.map((n) => n.name));
+  const supplies = new Set(sections.flatMap((s) => s.pairs.flatMap((pair) => s.nets.get(pair.supply) ?? [])));
   for (const rule of neighbours) {
     const named =
       rule.kind === 'together' ? rule.pins : rule.kind === 'apart' ? [...rule.pins, ...rule.from] : [];
@@ -183,8 +183,13 @@ function unknownInRules({ placement, sectionNamed }: View): readonly Hit[] {
         hits.push(hit(`the neighbour rule "${rule.kind}" names pin "${pin}", which has no bond pad`, pin));
     if (rule.kind === 'beside-ground')
       for (const net of rule.nets)
-        if (!nets.has(net))
-          hits.push(hit(`the neighbour rule "${rule.kind}" names net "${net}", which is not listed`, net));
+        if (!supplies.has(net))
+          hits.push(
+            hit(
+              `the neighbour rule "${rule.kind}" names net "${net}", which no section has as a supply`,
+              net,
+            ),
+          );
     if (rule.kind === 'signals-between-grounds')
       for (const name of rule.sections)
         if (!sectionNamed.has(name))

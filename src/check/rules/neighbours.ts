@@ -215,9 +215,12 @@ function signalStretches(view: View, { section, pads, closed }: Run): readonly (
   return stretches;
 }
 
-/** A rule that names nothing could not be broken. */
+/** A rule that names nothing, or nothing else beside it, could not be broken. */
 const empty = (view: View): readonly Hit[] =>
   view.placement.rules.neighbours.flatMap((rule, i) => {
+    const say = (what: string): Hit[] => [
+      hit(`the neighbour rule "${rule.kind}" names ${what}`, `neighbours[${i}]`),
+    ];
     const named =
       rule.kind === 'together' || rule.kind === 'apart'
         ? rule.pins
@@ -225,9 +228,8 @@ const empty = (view: View): readonly Hit[] =>
           ? rule.nets
           : rule.sections;
     const from = rule.kind === 'apart' ? rule.from : named;
-    return named.length > 0 && from.length > 0
-      ? []
-      : [hit(`the neighbour rule "${rule.kind}" names nothing`, `neighbours[${i}]`)];
+    if (named.length === 0 || from.length === 0) return say('nothing');
+    return rule.kind === 'together' && new Set(named).size === 1 ? say('one pin only') : [];
   });
 
 export const NEIGHBOUR_RULES: readonly Rule[] = [

@@ -233,6 +233,16 @@ export const FIELD_OPERATORS: readonly Operator[] = [
   operator('a neighbour rule that names nothing', 'neighbour-rule-empty', (p) => {
     p.rules.neighbours.push({ kind: 'together', pins: [] });
   }),
+  operator('a neighbour rule that one pin cannot break', 'neighbour-rule-empty', (p, dice) => {
+    const pin = dice.of(p.bondPads)?.pin;
+    if (pin !== undefined) p.rules.neighbours.push({ kind: 'together', pins: [pin] });
+    return pin !== undefined;
+  }),
+  operator('a supply asked for beside its ground that is none', 'unknown-name', (p, dice) => {
+    const net = dice.of(p.nets.filter((n) => n.kind !== 'supply'))?.name;
+    if (net !== undefined) p.rules.neighbours.push({ kind: 'beside-ground', nets: [net] });
+    return net !== undefined;
+  }),
   operator('a neighbour rule for a pin that there is not', 'unknown-name', (p) => {
     p.rules.neighbours.push({ kind: 'together', pins: ['nowhere'] });
   }),

@@ -46,6 +46,28 @@ export const FOOTPRINT_OPERATORS: readonly Operator[] = [
     strip.edges = dice.below(2) === 0 ? 'start' : 'end';
     return true;
   }),
+  operator('strips of two lanes that overlap within one footprint', 'footprint', (p, dice) => {
+    const lanes = dice.of(carrying(p))?.lanes ?? [];
+    const [a, b] = [dice.of(lanes), dice.of(lanes)];
+    if (a === undefined || b === undefined || a === b) return false;
+    for (const strip of a.strips)
+      for (const other of b.strips)
+        if (strip.layer === other.layer && strip.to <= other.from) {
+          strip.to = other.from + p.units.grid;
+          return true;
+        }
+    return false;
+  }),
+  operator('a lane that goes on from one edge of a footprint only', 'footprint', (p, dice) => {
+    const lane = dice.of(dice.of(carrying(p))?.lanes ?? []);
+    if (lane === undefined) return false;
+    // To its neighbours nothing looks changed.
+    lane.strips = lane.strips.flatMap((strip) => [
+      { ...strip, edges: 'start', carry: 'through' },
+      { ...strip, edges: 'end', carry: 'cut' },
+    ]);
+    return lane.strips.length > 0;
+  }),
   operator('a strip moved by one grid step in one footprint', 'rail-step', (p, dice) => {
     const strip = dice.of(dice.of(dice.of(carrying(p))?.lanes ?? [])?.strips ?? []);
     if (strip === undefined) return false;
