@@ -1,10 +1,10 @@
 /** Rails: strips that meet where cells abut, and arcs that are fed. */
-import { type Arc, arcs, feedsOf, laneNames } from '../arcs.ts';
+import { type Arc, arcs, feedsOf, laneNames, padFeeds } from '../arcs.ts';
 import { troubledBoundaries } from '../boundaries.ts';
 import type { Hit, Rule } from '../finding.ts';
 import { carriesLane, type Kind } from '../kinds.ts';
 import { few, hitAt, hitBetween, names } from '../say.ts';
-import type { CellView, View } from '../view.ts';
+import type { CellView, PadView, View } from '../view.ts';
 
 const shorts = (view: View): readonly Hit[] =>
   troubledBoundaries(view)
@@ -69,28 +69,43 @@ function unfed(view: View): readonly Hit[] {
   const hits: Hit[] = [];
   for (const arc of arcs(view)) {
     const first = arc.spans.find((span) => span.first.role !== 'break')?.first;
-    if (arc.supplies.length > 0 || first === undefined || tiedToFed(arc)) continue;
-    const lane = view.lanes.names[arc.lane] ?? '';
-    const sections = [...new Set(arc.spans.flatMap((span) => span.first.section?.name ?? []))];
-    hits.push(
-      hitAt(
-        first,
-        `the arc of ${lane}${arc.net === null ? '' : ` (${arc.net})`} from "${first.name}" on, in ${names(sections)}, has no supply cell`,
-        lane,
-        ...sections,
-      ),
-    );
+    if (first === undefined || isFed(arc, () => true)) continue;
+    hits.push(sayUnfed(view, arc, first, 'has no supply cell'));
+  }
+  const wired = wiredPads(view);
+  if (wired === undefined) return hits;
+  for (const arc of arcs(view)) {
+    const [first] = arc.supplies;
+    if (first === undefined || isFed(arc, (p) => wired.has(p.pad.number))) continue;
+    hits.push(sayUnfed(view, arc, first, 'has no supply cell to whose bond pad a wire leads'));
   }
   return hits;
 }
 
-/** Whether a cell ties the lane to one that a bond pad of that cell feeds. */
-const tiedToFed = (arc: Arc): boolean =>
+function sayUnfed(view: View, arc: Arc, first: CellView, what: string): Hit {
+  const lane = view.lanes.names[arc.lane] ?? '';
+  const sections = [...new Set(arc.spans.flatMap((span) => span.first.section?.name ?? []))];
+  return hitAt(
+    first,
+    `the arc of ${lane}${arc.net === null ? '' : ` (${arc.net})`} from "${first.name}" on, in ${names(sections)}, ${what}`,
+    lane,
+    ...sections,
+  );
+}
+
+/** The bond pads, by number, that have wires; undefined where there is no package. */
+const wiredPads = ({ placement }: View): ReadonlySet<number> | undefined =>
+  placement.package === undefined ? undefined : new Set(placement.package.bonds.map((bond) => bond.bondPad));
+
+/** Whether some of the bond pads feed an arc, or a lane that a cell ties to it. */
+const isFed = (arc: Arc, counts: (p: PadView) => boolean): boolean =>
+  arc.supplies.some((cell) => cell.pads.some((p) => padFeeds(p, arc.lane) && counts(p))) ||
   arc.spans.some((span) =>
     span.feeders.some((cell) =>
       cell.kind?.ties.some(
         (group) =>
-          group.includes(arc.lane) && cell.pads.some((p) => feedsOf(p).some((lane) => group.includes(lane))),
+          group.includes(arc.lane) &&
+          cell.pads.some((p) => counts(p) && feedsOf(p).some((lane) => group.includes(lane))),
       ),
     ),
   );

@@ -236,6 +236,19 @@ export const REFERENCE_OPERATORS: readonly Operator[] = [
   operator('a finger of a tier above nothing', 'limits', (p, dice) => {
     fingerOf(p, dice).tier = 99;
   }),
+  operator('the supplies of a rail among those that are to have no wire', 'arc-unfed', (p, dice) => {
+    const rail = dice.of(p.rails.filter(({ supplies }) => supplies.length > 0));
+    if (rail === undefined) return false;
+    const pads = p.bondPads.filter((pad) => rail.supplies.includes(pad.cell));
+    const numbers = new Set(pads.map((pad) => pad.number));
+    const bonded = packageOf(p);
+    bonded.bonds = bonded.bonds.filter((bond) => !numbers.has(bond.bondPad));
+    for (const { pin } of pads) {
+      if (!bonded.unbonded.includes(pin)) bonded.unbonded.push(pin);
+      for (const one of p.pins ?? []) if (one.name === pin) delete one.fingers;
+    }
+    return true;
+  }),
   operator('other wires in the demands than in the package', 'limits', (p) => {
     const { metal, diameter } = packageOf(p).wires;
     demandsOf(p).wires = { metal, diameter: 10 * diameter, length: 1000, lead: null };
