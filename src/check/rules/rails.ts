@@ -143,7 +143,7 @@ export const RAIL_RULES: readonly Rule[] = [
     name: 'arc-unfed',
     severity: 'error',
     protects: 'That every arc of every lane has a supply of its own.',
-    mend: 'Add a supply cell for the lane to one of its sections.',
+    mend: 'Add a supply cell for the lane to one of its sections, or give one that there is a wire.',
     run: unfed,
   },
 ];
