@@ -44,11 +44,14 @@ function duplicateNames(view: View): readonly Hit[] {
   if (cellNamed.size < cells.length) look('cells', placement.cells);
   look('footprints', placement.footprints);
   look('sections', placement.sections);
+  look('kinds of bond pad', placement.rules.pads.kinds ?? []);
   if (placement.package !== undefined) look('fingers', placement.package.fingers);
   if (netNames(view).size < placement.nets.length) look('nets', placement.nets);
   for (const f of placement.footprints) {
     for (const name of doubles(f.landings.map((l) => l.name)))
       hits.push(hit(`footprint "${f.name}" has two landings named "${name}"`, f.name, name));
+    for (const name of doubles((f.signals ?? []).map((one) => one.name)))
+      hits.push(hit(`footprint "${f.name}" has two signals named "${name}"`, f.name, name));
     for (const lane of doubles(f.lanes.map((l) => l.lane)))
       hits.push(hit(`footprint "${f.name}" lists lane "${lane}" twice`, f.name, lane));
   }
@@ -161,6 +164,8 @@ function unknownInFootprints({ placement, kindNamed }: View): readonly Hit[] {
       ...f.landings.flatMap((l) => l.feeds),
       ...f.clamps.flatMap((pair) => [pair.supply, pair.ground]),
       ...f.diodes,
+      ...(f.straps ?? []).map((strap) => strap.lane),
+      ...[f.electrical?.drives?.supply, f.electrical?.drives?.ground].filter((lane) => lane != null),
     ]);
     for (const lane of lanes)
       if (!known.has(lane))

@@ -68,6 +68,27 @@ export const FOOTPRINT_OPERATORS: readonly Operator[] = [
     ]);
     return lane.strips.length > 0;
   }),
+  operator('a strap or a circuit on a lane that there is not', 'unknown-name', (p, dice) => {
+    const f = dice.of(p.footprints);
+    if (f === undefined) return false;
+    if (dice.below(2) === 0) f.straps = [{ lane: 'nowhere', layer: 'M3', at: 5, width: 5, t: 5 }];
+    else
+      f.electrical = {
+        drives: { supply: 'nowhere', ground: null, slope: null },
+        clamp: null,
+        padDiode: null,
+        breakDiode: null,
+      };
+    return true;
+  }),
+  operator('a signal or a kind of bond pad listed twice', 'duplicate-name', (p, dice) => {
+    const { kinds = [] } = p.rules.pads;
+    const signals = dice.of(p.footprints.filter((f) => (f.signals ?? []).length > 0))?.signals ?? [];
+    const before = kinds.length + signals.length;
+    if (dice.below(2) === 0) kinds.push(...structuredClone(kinds.slice(0, 1)));
+    else signals.push(...structuredClone(signals.slice(0, 1)));
+    return kinds.length + signals.length > before;
+  }),
   operator('a strip moved by one grid step in one footprint', 'rail-step', (p, dice) => {
     const strip = dice.of(dice.of(dice.of(carrying(p))?.lanes ?? [])?.strips ?? []);
     if (strip === undefined) return false;
