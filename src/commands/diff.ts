@@ -42,11 +42,11 @@ export async function diff(before: string, now: string, options: DiffOptions): P
   const status = isEmpty(found) ? 0 : 1;
   let wrote = '';
   if (options.output !== undefined) {
-    const [{ differenceSvg }, { replaceFile }] = await Promise.all([
+    const [{ differenceSvg }, { replaceDrawing }] = await Promise.all([
       import('../write/difference-svg.ts'),
       import('./replace-file.ts'),
     ]);
-    const written = replaceFile(options.output, differenceSvg(a.value, b.value, found));
+    const written = replaceDrawing(options.output, 'diff', differenceSvg(a.value, b.value, found));
     if (!written.ok) return refused(2, written.problems, json);
     wrote = `wrote ${options.output}\n`;
   }

@@ -1,6 +1,13 @@
 /** The file system as the stations see it: text in, or a problem that says what is wrong. */
 import { readFileSync, statSync } from 'node:fs';
-import { failed, found, type Outcome } from '../problems/problem.ts';
+import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
+
+/** A file or folder that is given by an empty name; there is no place to tell. */
+export const noName = (what: string, mend: string): Problem => ({
+  code: 'no-name',
+  message: `${what} is named by an empty text`,
+  mend,
+});
 
 /** Larger inputs are no ring descriptions; the limit keeps a wrong path from filling the memory. */
 const LARGEST = 256 * 1024 * 1024;
@@ -26,12 +33,15 @@ export function decoded(bytes: Uint8Array, path: string): Outcome<string> {
 export function readText(path: string): Outcome<string> {
   const problem = (code: string, message: string, mend?: string): Outcome<string> =>
     refused(path, code, message, mend);
+  if (path === '') return failed(noName('a file', 'give its path'));
   try {
     const stat = statSync(path);
-    if (stat.isDirectory()) return problem('is-a-folder', 'this is a folder, not a file');
+    if (stat.isDirectory())
+      return problem('is-a-folder', 'this is a folder, not a file', 'name a file in it');
     if (!stat.isFile())
       return problem('not-a-file', 'this is a device or a pipe, not a file', 'save the text as a file');
-    if (stat.size > LARGEST) return problem('file-too-large', `the file has ${stat.size} bytes`);
+    if (stat.size > LARGEST)
+      return problem('file-too-large', `the file has ${stat.size} bytes; at most ${LARGEST} are read`);
     return decoded(readFileSync(path), path);
   } catch (error) {
     const code = error instanceof Error && 'code' in error ? String(error.code) : '';
@@ -41,7 +51,8 @@ export function readText(path: string): Outcome<string> {
         'there is no such file',
         'check the path; it is relative to the file that names it',
       );
-    if (code === 'EACCES' || code === 'EPERM') return problem('not-allowed', 'the file may not be read');
+    if (code === 'EACCES' || code === 'EPERM')
+      return problem('not-allowed', 'the file may not be read', 'check its permissions');
     return problem('unreadable', `the file cannot be read${code === '' ? '' : ` (${code})`}`);
   }
 }

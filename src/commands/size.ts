@@ -50,11 +50,11 @@ export async function size(path: string, options: SizeOptions): Promise<Result> 
   const sizes = sized.value;
   let wrote = '';
   if (options.output !== undefined) {
-    const [{ stylesSvg }, { replaceFile }] = await Promise.all([
+    const [{ stylesSvg }, { replaceDrawing }] = await Promise.all([
       import('../write/styles-svg.ts'),
       import('./replace-file.ts'),
     ]);
-    const written = replaceFile(options.output, stylesSvg(sizes));
+    const written = replaceDrawing(options.output, 'styles', stylesSvg(sizes));
     if (!written.ok) return refused(2, written.problems, json);
     wrote = `wrote ${options.output}\n`;
   }
@@ -64,6 +64,9 @@ export async function size(path: string, options: SizeOptions): Promise<Result> 
   const { sizesText } = await import('../size/text.ts');
   return { status, out: `${sizesText(sizes)}${wrote}`, err: problemsText(described.notes) };
 }
+
+/** Nothing on a chip is longer, in picometres; the description is held to it as well. */
+const METRE = 1e12;
 
 interface Wanted {
   die?: Die;
@@ -81,7 +84,7 @@ async function wantedOf(options: SizeOptions): Promise<Outcome<Wanted>> {
   if (options.die !== undefined) {
     const [, width, height] = /^(\d+(?:\.\d+)?)x(\d+(?:\.\d+)?)$/.exec(options.die.trim()) ?? [];
     const [w, h] = [width, height].map((text) => (text === undefined ? undefined : exactUnits(Number(text))));
-    if (w === undefined || h === undefined || w <= 0 || h <= 0)
+    if (w === undefined || h === undefined || w <= 0 || h <= 0 || w > METRE || h > METRE)
       return failed({
         code: 'wrong-option',
         message: `\`--die ${options.die}\` is no width and height in um`,
@@ -91,7 +94,7 @@ async function wantedOf(options: SizeOptions): Promise<Outcome<Wanted>> {
   }
   if (options.stem !== undefined) {
     const stem = exactUnits(options.stem.trim() === '' ? Number.NaN : Number(options.stem));
-    if (stem === undefined || stem <= 0)
+    if (stem === undefined || stem <= 0 || stem > METRE)
       return failed({
         code: 'wrong-option',
         message: `\`--stem ${options.stem}\` is no width in um`,

@@ -2,9 +2,11 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { failed, found, type Outcome } from '../problems/problem.ts';
+import { noName } from './files.ts';
 
 /** Writes a new file; one that is there already is never overwritten. */
 export function writeNew(path: string, text: string): Outcome<string> {
+  if (path === '') return failed(noName('the file', 'name a file, such as `-o cells.yaml`'));
   try {
     mkdirSync(dirname(path), { recursive: true });
     writeFileSync(path, text, { flag: 'wx' });

@@ -16,7 +16,7 @@ function partsOf(name: string): readonly string[] {
 
 /** A file named from beside another one: `a/b/cells.yaml` and `../x.lef` make `a/x.lef`. */
 export const beside = (path: string, name: string): string =>
-  isWhole(name) ? name : partsOf(`${path.replace(/[^/\\]*$/, '')}${name}`).join('/');
+  isWhole(name) ? name : partsOf(`${path.replace(/[^/\\]*$/, '')}${name}`).join('/') || '.';
 
 /** How a file is named from beside another one, the reverse of {@link beside}: `a/b/cells.yaml` and `a/x.lef` make `../x.lef`. */
 export function namedBeside(path: string, name: string): string {

@@ -38,6 +38,12 @@ export function writeSet(dir: string, files: ReadonlyMap<string, Content>): Outc
   const wrong = [...files.keys()].filter((name) => !isPlainName(name));
   if (wrong.length > 0)
     return failed({ code: 'bad-file-name', message: `no file of a set can be called ${wrong.join(', ')}` });
+  if (dir === '')
+    return failed({
+      code: 'no-name',
+      message: 'the output folder is named by an empty text',
+      mend: 'name a folder, such as `-o out/first`, or `-o .` for this one',
+    });
   try {
     makeFolder(resolve(dir));
     const obstacle = obstacleIn(dir, files);

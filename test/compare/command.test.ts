@@ -80,7 +80,7 @@ describe('ringwright diff', () => {
     mkdirSync(join(folder, 'taken'));
     const outcome = await diff(before, now, { output: join(folder, 'taken') });
     expect(outcome).toMatchObject({ status: 2, out: '' });
-    expect(outcome.err).toContain('[cannot-write]');
+    expect(outcome.err).toContain('[is-a-folder]');
     expect(readdirSync(folder).filter((name) => name.endsWith('.part'))).toEqual([]);
   });
 });
