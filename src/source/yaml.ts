@@ -18,7 +18,7 @@ import { failed, found, type Outcome, type Place, type Problem } from '../proble
 import { capped, LIMITS, plainText } from './limits.ts';
 import { type Lines, linesOf } from './lines.ts';
 import { type Path, type Source, shortText } from './source.ts';
-import { syntaxProblem } from './yaml-syntax.ts';
+import { causes, syntaxProblems } from './yaml-syntax.ts';
 
 /** Errors of syntax that are listed: further ones mostly follow from the first, or the text is no YAML at all. */
 const SYNTAX = 6;
@@ -38,7 +38,12 @@ export function readYaml(text: string, file: string): Outcome<Source> {
     return tokens.ok ? fromTokens(tokens.value, plain.value.length, file, lines) : tokens;
   } catch {
     // The library answers wrong syntax with errors, not exceptions; should it throw, the text is at fault all the same.
-    return failed({ code: 'yaml-syntax', message: 'the file cannot be read as YAML', place: lines(0) });
+    return failed({
+      code: 'yaml-syntax',
+      message: 'the file cannot be read as YAML',
+      mend: 'save a ring description or cell file as plain text',
+      place: lines(0),
+    });
   }
 }
 
@@ -55,6 +60,7 @@ function tokensOf(text: string, lines: Lines): Outcome<readonly CST.Token[]> {
       return failed({
         code: 'too-many-values',
         message: `the file has more than ${LIMITS.escapes} backslashes in quotes, which is more than is read`,
+        mend: 'write the texts in single quotes, or with a plain slash',
         place: lines(offset),
       });
     for (const token of parser.next(word)) tokens.push(token);
@@ -64,6 +70,7 @@ function tokensOf(text: string, lines: Lines): Outcome<readonly CST.Token[]> {
       return failed({
         code: 'too-many-values',
         message: `the file has more than ${LIMITS.words} words and signs, which is more than is read`,
+        mend: 'leave out blank lines and comments, or give the pins as a CSV file',
         place: lines(offset),
       });
   }
@@ -80,9 +87,8 @@ function fromTokens(tokens: readonly CST.Token[], end: number, file: string, lin
     if (documents.length > 1) break;
   }
   const [first, second] = documents;
-  const problems: Problem[] = [];
-  const errors = [...(first?.errors ?? []), ...(first?.warnings ?? [])];
-  for (const error of errors.slice(0, SYNTAX)) problems.push(syntaxProblem(error, lines));
+  const errors = causes([...(first?.errors ?? []), ...(first?.warnings ?? [])]);
+  const problems: Problem[] = [...syntaxProblems(errors.slice(0, SYNTAX), tokens, lines)];
   const next = errors[SYNTAX];
   if (next !== undefined)
     problems.push({
@@ -126,6 +132,9 @@ interface Walk {
 /** Keys that reach an object's machinery instead of its content. */
 const UNSAFE = new Set(['__proto__', 'constructor', 'prototype']);
 
+/** Tags of what is plain data without one as well. */
+const PLAIN_TAG = /^tag:yaml\.org,2002:(str|int|float|bool|null|seq|map)$/;
+
 /** A node as plain data; what stands against it is added to the walk's problems. */
 function plainValue(walk: Walk, node: Node, depth: number): unknown {
   const place = (): Place => walk.lines(node.range?.[0] ?? 0);
@@ -134,6 +143,7 @@ function plainValue(walk: Walk, node: Node, depth: number): unknown {
       walk.problems.push({
         code: 'too-many-values',
         message: `the file holds more than ${LIMITS.values} values once its aliases are written out`,
+        mend: 'write out fewer values, or leave the aliases within each other out',
         place: place(),
       });
     return null;
@@ -143,10 +153,11 @@ function plainValue(walk: Walk, node: Node, depth: number): unknown {
     return null;
   }
   if (isAlias(node)) return aliasValue(walk, node, depth, place);
-  if (node.tag?.startsWith('tag:yaml.org,2002:') === false || node.tag?.startsWith('!')) {
+  if (node.tag !== undefined && !PLAIN_TAG.test(node.tag)) {
     walk.problems.push({
       code: 'yaml-tag',
       message: `the tag \`${shortText(node.tag, 40)}\` has no meaning here`,
+      mend: 'leave the tag out',
       place: place(),
     });
     return null;
@@ -173,6 +184,9 @@ function aliasValue(walk: Walk, alias: Alias, depth: number, place: () => Place)
   walk.problems.push({
     code: 'yaml-alias',
     message: target ? `\`*${name}\` stands inside what it repeats` : `nothing above is named \`&${name}\``,
+    mend: target
+      ? 'write the value out instead'
+      : `name the value that it repeats with \`&${name}\` before it, or put the text in quotes if the asterisk belongs to it`,
     place: place(),
   });
   return null;
@@ -184,12 +198,22 @@ function mapValue(walk: Walk, map: YAMLMap, depth: number): Record<string, unkno
     const key = keyText(pair.key);
     const place = walk.lines((pair.key as Node | null)?.range?.[0] ?? map.range?.[0] ?? 0);
     if (key === undefined) {
-      walk.problems.push({ code: 'yaml-key', message: 'a key must be a word, a text or a number', place });
+      walk.problems.push({
+        code: 'yaml-key',
+        message: 'a key must be a word, a text or a number',
+        mend: 'write a word before the colon',
+        place,
+      });
       continue;
     }
     const name = shortText(key, 60);
     if (UNSAFE.has(key)) {
-      walk.problems.push({ code: 'unsafe-key', message: `\`${name}\` cannot be used as a name`, place });
+      walk.problems.push({
+        code: 'unsafe-key',
+        message: `\`${name}\` cannot be used as a name`,
+        mend: 'choose another name',
+        place,
+      });
       continue;
     }
     if (key in value)
@@ -213,6 +237,7 @@ function keyText(key: unknown): string | undefined {
 const tooDeep = (place: Place): Problem => ({
   code: 'too-deep',
   message: `lists and keys lie more than ${LIMITS.depth} levels within each other`,
+  mend: 'no ring needs as many: look for brackets that are never closed',
   place,
 });
 
