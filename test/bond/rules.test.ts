@@ -133,6 +133,13 @@ describe('each rule', () => {
     // A one-mil gold wire longer than 0.040 in may carry 0.648 A (MIL-PRF-38535).
     expect(told(carrying(0.649))).toEqual({ 'wire-current': [['A', '1']] });
     expect(told(carrying(0.648))).toEqual({});
+    // Three digits, or as many as set a current apart from what is allowed.
+    const said = (amperes: number): string =>
+      wireHits(carrying(amperes))
+        .flatMap(({ hits }) => hits.map(({ message }) => message))
+        .join();
+    expect(said(100 / 3)).toContain('carries 33.3 A;');
+    expect(said(0.6483)).toMatch(/carries 0\.6483 A; .* may carry 0\.648 A$/);
   });
 
   it('pin-unbonded, unless said so', () => {

@@ -37,6 +37,11 @@ export const um = (length: number, limit: number): string => {
   const honest = (rounded - limit) * (length - limit) > 0 ? rounded : Number(length.toPrecision(12));
   return `${honest + 0} um`;
 };
+/** A current for a message: three digits, or as many as set it apart from the limit that it is held against. */
+export const ampere = (current: number, limit = Number.NaN): string => {
+  const digits = [3, 6, 12].find((some) => current.toPrecision(some) !== limit.toPrecision(some));
+  return String(Number(current.toPrecision(digits)));
+};
 export const degrees = (angle: number): string => `${Math.round(angle * 10) / 10} degrees`;
 
 /** `the wire from "A" to finger "12"`. */

@@ -1,7 +1,7 @@
 /** What each wire is by itself: length, angle, current. */
 import { within } from '../../figures/figure.ts';
 import type { Wire } from '../wires.ts';
-import { at, type Bonded, called, degrees, itemsOf, type Look, type Looking, um } from './say.ts';
+import { ampere, at, type Bonded, called, degrees, itemsOf, type Look, type Looking, um } from './say.ts';
 
 /** A hit for every wire that a question is answered for. */
 const each =
@@ -39,7 +39,7 @@ const angle = each((wire, { bonded }) => {
 
 const current = each((wire) =>
   wire.current !== null && !within(wire.current, wire.mostCurrent)
-    ? `${called(wire)} carries ${wire.current} A; a wire of that metal, thickness and length may carry ${wire.mostCurrent.toPrecision(3)} A`
+    ? `${called(wire)} carries ${ampere(wire.current, wire.mostCurrent)} A; a wire of that metal, thickness and length may carry ${ampere(wire.mostCurrent)} A`
     : null,
 );
 
