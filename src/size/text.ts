@@ -26,13 +26,16 @@ const short = (value: number, decimals: number): string => String(Number(value.t
 const um = (value: number): string => short(value, 3);
 const whole = (value: number | null): string => (value === null ? '-' : String(value));
 
+const coreText = ({ width, height }: Sizes['core']): string =>
+  width === 0 && height === 0 ? 'no core asked for' : `core ${um(width)} x ${um(height)} um`;
+
 /** The tables that `ringwright size` prints. */
 export function sizesText(sizes: Sizes): string {
   const { pads, core } = sizes;
   const sides =
     sizes.sides === 'cut' ? 'the order is cut into sides anew for each style' : 'pins bound to sides';
   return [
-    `${sizes.ring}: ${pads} pads, core ${um(core.width)} x ${um(core.height)} um, ${sides}\n`,
+    `${sizes.ring}: ${pads} pads, ${coreText(core)}, ${sides}\n`,
     dieTable(sizes),
     sideTable(sizes),
     `What binds\n${sizes.styles
