@@ -28,6 +28,7 @@ export function readPlacement(text: string, file = 'placement.json'): Outcome<Pl
     return failed({
       code: 'file-too-long',
       message: `the file has ${plain.length} characters; at most ${LONGEST} are read`,
+      mend: 'name a placement file',
       place: { file, line: 1, column: 1 },
     });
   let value: unknown;

@@ -37,6 +37,7 @@ export function footprintOf(book: Book, settled: Settled): Footprint {
       wrong(book, cell, entry.landings ? ['landings', i, 'at'] : [], {
         code: 'outside-cell',
         message: `\`${quoted(cell.name)}\`: the landing \`${quoted(landing.name)}\` lies outside the cell`,
+        mend: `place it within the cell's ${micrometres(extent.width)} um along the side`,
       });
   for (const [i, { name, inside }] of landings.entries())
     if (inside !== null && (inside.t < inside.deep / 2 || inside.t + inside.deep / 2 > extent.height))
@@ -138,6 +139,7 @@ function clampsOf(book: Book, cell: Candidate): Footprint['clamps'] {
       wrong(book, cell, ['clamps', i, 'ground'], {
         code: 'clamp-to-itself',
         message: `\`${quoted(cell.name)}\`: a clamp needs two lanes, but has \`${quoted(supply)}\` twice`,
+        mend: 'name the lane of its ground',
       });
     return { supply, ground };
   });
@@ -153,6 +155,7 @@ function diodesOf(book: Book, cell: Candidate, lanes: readonly FootprintLane[]):
     wrong(book, cell, ['diodes', i], {
       code: 'lane-not-parted',
       message: `\`${quoted(cell.name)}\` has diodes across lane \`${quoted(lane)}\`, but lets it through`,
+      mend: 'name the lane under `cuts`, or leave its diodes out',
     });
   });
   return diodes;

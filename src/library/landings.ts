@@ -1,5 +1,5 @@
 /** Where bond pads join a cell. */
-import type { Units } from '../geometry/units.ts';
+import { micrometres, type Units } from '../geometry/units.ts';
 import { type Book, type Candidate, knowsLane, quoted, wrong } from './book.ts';
 import { extentInCell, middleOf, type Standing, shapesInCell } from './drawing.ts';
 import type { InsidePad, Landing, Role } from './footprint.ts';
@@ -39,6 +39,7 @@ function listedLandings(book: Book, cell: Candidate): readonly Landing[] {
       wrong(book, cell, [...path, 'name'], {
         code: 'duplicate-name',
         message: `\`${quoted(cell.name)}\` has two landings named \`${quoted(name)}\``,
+        mend: 'give each a name of its own',
       });
     names.add(name);
     feeds.forEach((lane, k) => {
@@ -65,6 +66,7 @@ function insidePad(
       wrong(book, cell, path, {
         code: 'opening-beyond-metal',
         message: `\`${quoted(cell.name)}\`: the opening is larger than its pad`,
+        mend: `make it ${micrometres(along)} um along and ${micrometres(deep)} um deep at the most`,
       });
     return { t, along, deep, opening };
   }

@@ -1,5 +1,6 @@
 /** The lanes of one cell, from the strips that LEF draws and what the cell file says of them. */
 import type { Extent } from '../geometry/side.ts';
+import { micrometres, type Units } from '../geometry/units.ts';
 import { type Book, type Candidate, knowsLane, quoted, wrong } from './book.ts';
 import {
   assumesJoined,
@@ -23,7 +24,7 @@ export function lanesOf(
   const settling = settlingOf(book, cell);
   const open = openStrips(book, cell, drawn);
   checkSelections(book, cell, open, settling);
-  checkExtents(book, cell, open, corner ? Math.min(extent.width, extent.height) : extent.height);
+  checkExtents(book, cell, open, corner && extent.width < extent.height ? extent.width : extent.height);
   return settledLanes(open, settling, book.lanes);
 }
 
@@ -49,6 +50,7 @@ function checkSelections(book: Book, cell: Candidate, open: readonly OpenStrip[]
       wrong(book, cell, [key, i], {
         code: 'no-such-strip',
         message: `\`${quoted(cell.name)}\` has no strip that \`${key}\` names here`,
+        mend: 'name a lane and a layer on which the cell has a strip, or leave it out',
       });
     });
   const { cuts, joins } = settling;
@@ -59,6 +61,7 @@ function checkSelections(book: Book, cell: Candidate, open: readonly OpenStrip[]
     wrong(book, cell, ['joins'], {
       code: 'cut-and-joined',
       message: `\`${quoted(cell.name)}\`: a strip of \`${quoted(both.lane)}\` on ${quoted(both.layer)} is both cut and joined`,
+      mend: 'leave it in `cuts` or in `joins`',
     });
 }
 
@@ -81,20 +84,25 @@ function openStrips(book: Book, cell: Candidate, drawn: readonly LaneStrip[] | n
   });
 }
 
-function checkExtents(book: Book, cell: Candidate, strips: readonly OpenStrip[], depth: number): void {
+function checkExtents(book: Book, cell: Candidate, strips: readonly OpenStrip[], depth: Units): void {
   for (const key of Object.keys(cell.entry.lanes ?? {})) knowsLane(book, cell, ['lanes', key], key);
   (cell.entry.lacks ?? []).forEach((lane, i) => {
     knowsLane(book, cell, ['lacks', i], lane);
   });
   const said = new Set<string>();
-  const refuse = (strip: OpenStrip, code: string, what: string): void => {
+  const refuse = (strip: OpenStrip, code: string, what: string, mend: string): void => {
     if (said.has(`${code} ${strip.lane} ${strip.layer}`)) return;
     said.add(`${code} ${strip.lane} ${strip.layer}`);
-    wrongStrip(book, cell, strip, code, what);
+    wrongStrip(book, cell, strip, { code, what, mend });
   };
   for (const strip of strips)
     if (strip.from >= strip.to || strip.to > depth)
-      refuse(strip, 'strip-extent', 'does not lie inside the cell, from less to more');
+      refuse(
+        strip,
+        'strip-extent',
+        'does not lie inside the cell, from less to more',
+        `write from and to, the smaller first, within the cell's depth of ${micrometres(depth)} um`,
+      );
   const sorted = strips.toSorted((a, b) =>
     a.layer < b.layer ? -1 : a.layer > b.layer ? 1 : a.from - b.from,
   );
@@ -102,18 +110,29 @@ function checkExtents(book: Book, cell: Candidate, strips: readonly OpenStrip[],
     const before = sorted[i - 1];
     if (!before || before.layer !== strip.layer || strip.from >= before.to) return;
     if (before.edges !== 'both' && strip.edges !== 'both' && before.edges !== strip.edges) return;
-    refuse(strip, 'strips-overlap', `overlaps one of \`${quoted(before.lane)}\``);
+    refuse(
+      strip,
+      'strips-overlap',
+      `overlaps one of \`${quoted(before.lane)}\``,
+      `that one reaches to ${micrometres(before.to)} um; begin this one there, or put it on another layer`,
+    );
   });
 }
 
 /** A problem of a strip, where it is written: for the library once, whichever cells have it. */
-function wrongStrip(book: Book, cell: Candidate, strip: OpenStrip, code: string, what: string): void {
+function wrongStrip(
+  book: Book,
+  cell: Candidate,
+  strip: OpenStrip,
+  said: { readonly code: string; readonly what: string; readonly mend: string },
+): void {
+  const { code, what, mend } = said;
   const { lane, layer } = strip;
   const message = `a strip of \`${quoted(lane)}\` on ${quoted(layer)} ${what}`;
   const common = cell.macro === undefined && !Object.hasOwn(cell.entry.lanes ?? {}, lane);
   if (!common) {
     const path = Object.hasOwn(cell.entry.lanes ?? {}, lane) ? ['lanes', lane, layer] : [];
-    wrong(book, cell, path, { code, message: `\`${quoted(cell.name)}\`: ${message}` });
+    wrong(book, cell, path, { code, message: `\`${quoted(cell.name)}\`: ${message}`, mend });
     return;
   }
   const place = book.source.placeOfKey(['lanes', lane, 'strips', layer]);
@@ -122,5 +141,5 @@ function wrongStrip(book: Book, cell: Candidate, strip: OpenStrip, code: string,
       (one) => one.code === code && one.place?.line === place.line && one.place.column === place.column,
     )
   )
-    book.problems.push({ code, message, place });
+    book.problems.push({ code, message, mend, place });
 }

@@ -48,6 +48,7 @@ export function readLefFiles(
         problems.push({
           code: 'duplicate-macro',
           message: `the macro \`${quoted(macro.name)}\` is already given in ${first.place.file}, line ${first.place.line}`,
+          mend: 'leave one of the two out, or name the file once',
           place: macro.place,
         });
       else macros.set(macro.name, macro);

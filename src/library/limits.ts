@@ -48,5 +48,6 @@ const tooMany = (what: string, count: number, most: number, place: Place): Outco
   failed({
     code: 'library-too-large',
     message: `the library has ${count} ${what}; at most ${most} are read`,
+    mend: 'leave out what no I/O ring is made of',
     place,
   });

@@ -42,6 +42,7 @@ export function proposeCellFile(
     return failed({
       code: 'no-cells',
       message: 'the LEF files draw no cells of class PAD and no corner cells of class ENDCAP',
+      mend: 'name the LEF files of the I/O cells; a cell with another class is described in the cell file by hand',
       place: start,
     });
   const outward = outwardOf(cells, draft.value);

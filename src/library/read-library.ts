@@ -110,6 +110,7 @@ function candidatesOf(
       problems.push({
         code: 'left-out-and-described',
         message: `\`${quoted(name)}\` is described under \`cells\` and left out as well`,
+        mend: 'describe it or leave it out',
         place: source.placeOf(['leaveOut', i]),
       });
   });

@@ -38,7 +38,13 @@ export function readCsv(text: string, file: string): Outcome<CsvTable> {
   if (!read.ok) return read;
   const filled = read.value.filter((row) => row.some((cell) => cell.text.trim() !== ''));
   const [first, ...rest] = filled;
-  if (!first) return failed({ code: 'csv-empty', message: 'the table has no header row', place: lines(0) });
+  if (!first)
+    return failed({
+      code: 'csv-empty',
+      message: 'the table has no header row',
+      mend: 'name the columns in its first row',
+      place: lines(0),
+    });
   const width = usedWidth(first);
   const header = first.slice(0, width);
   const rows = rest.map((row) => row.slice(0, Math.max(width, usedWidth(row))));
@@ -141,6 +147,7 @@ function tooMany(text: string, delimiter: Delimiter, lines: Lines): Problem | un
           rows > LIMITS.rows
             ? `the table has more than ${LIMITS.rows} rows, which is more than is read`
             : `the table has more than ${LIMITS.words} cells, which is more than is read`,
+        mend: 'leave out rows and columns that say nothing',
         place: lines(i),
       };
   }
@@ -217,17 +224,24 @@ function headerProblems(header: readonly CsvCell[]): readonly Problem[] {
     const name = cell.text.trim();
     const shown = shortText(name, 60);
     if (name === '')
-      problems.push({ code: 'csv-header', message: 'a column has no name', place: cell.place });
+      problems.push({
+        code: 'csv-header',
+        message: 'a column has no name',
+        mend: 'name it, or take the column away',
+        place: cell.place,
+      });
     else if (name === '__proto__' || name === 'constructor' || name === 'prototype')
       problems.push({
         code: 'unsafe-key',
         message: `\`${shown}\` cannot be used as a name`,
+        mend: 'choose another name',
         place: cell.place,
       });
     else if (seen.has(name))
       problems.push({
         code: 'duplicate-key',
         message: `the column \`${shown}\` is there twice`,
+        mend: 'leave one of the two',
         place: cell.place,
       });
     seen.add(name);

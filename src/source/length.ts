@@ -17,7 +17,7 @@ function toUnits(micrometres: number, context: z.RefinementCtx): Units {
   context.addIssue({
     code: 'custom',
     message: `must be a whole number of picometres, so have at most six decimals, but is ${micrometres}`,
-    params: { code: 'too-fine' },
+    params: { code: 'too-fine', mend: 'round it to six decimals' },
   });
   return ZERO;
 }

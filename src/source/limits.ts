@@ -29,6 +29,7 @@ export function plainText(text: string, file: string): Outcome<string> {
     return failed({
       code: 'file-too-long',
       message: `the file has ${text.length} characters; at most ${LIMITS.characters} are read`,
+      mend: 'name a ring description, a cell file or a pin list',
       place: start,
     });
   const bare = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;

@@ -136,6 +136,10 @@ function amount(
 /** Unknown keys of one group that are told one by one; a group that holds more is of another kind, or a file is. */
 const TOLD = 4;
 
+/** What some YAML readers take `<<` for is no part of YAML 1.2. */
+const UNMERGED =
+  'keys are not merged into others: write them out, or repeat the whole value with `*` and its name';
+
 function unknownKeys(checked: Checked, at: Path, keys: readonly string[]): readonly Problem[] {
   const known = knownKeys(checked.schema, checked.value, at);
   const owner = at.length + checked.base.length === 0 ? 'the file' : subject(checked, at);
@@ -144,10 +148,11 @@ function unknownKeys(checked: Checked, at: Path, keys: readonly string[]): reado
   let listed = false;
   const told = keys.length > TOLD + 1 ? keys.slice(0, TOLD) : keys;
   const problems = told.map((key): Problem => {
-    const near = nearest(key, known);
+    const near = key === '<<' ? undefined : nearest(key, known);
     const all = known.length > 0 ? `the keys here are ${listWords(known)}` : 'no keys are known here';
-    const mend = near !== undefined ? `did you mean \`${near}\`?` : listed ? undefined : all;
-    listed ||= near === undefined;
+    const mend =
+      key === '<<' ? UNMERGED : near !== undefined ? `did you mean \`${near}\`?` : listed ? undefined : all;
+    listed ||= near === undefined && key !== '<<';
     return {
       code: 'unknown-key',
       message: `${owner} has no key \`${shortText(key, 60)}\``,

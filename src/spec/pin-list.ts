@@ -39,7 +39,7 @@ function readable(source: Source, side: Side): readonly (EntryText | undefined)[
   return Array.isArray(list) ? list.map((entry) => entrySchema.safeParse(entry).data) : [];
 }
 
-/** `west=P1 east=P2` as names by name. */
+/** `a=P1 b=P2` as names by name. */
 const assignments = z.string().transform((text, context): Record<string, string> => {
   const pairs: Record<string, string> = Object.create(null);
   for (const word of text.split(/\s+/)) {
@@ -47,7 +47,7 @@ const assignments = z.string().transform((text, context): Record<string, string>
     if (key === undefined || value === undefined || key in pairs) {
       context.addIssue({
         code: 'custom',
-        message: `must be names and values with blanks between, each once, such as west=P1 east=P2`,
+        message: `must be names and values with blanks between, each once, such as a=P1 b=P2`,
         params: { code: 'wrong-form' },
       });
       return z.NEVER;
@@ -150,6 +150,7 @@ function columnProblems(table: CsvTable, needed: readonly string[]): Problem[] {
       problems.push({
         code: 'missing-column',
         message: `the pin list lacks the column ${shown(name)}`,
+        mend: `add it to the header and fill it in every row`,
         place: table.header[0].place,
       });
   return problems;

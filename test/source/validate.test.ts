@@ -171,7 +171,7 @@ describe('lengths', () => {
     const codes = (text: string): string[] => told(all, text).map((p) => p.split(': ').slice(1).join(': '));
     expect(codes('{a: 0, b: 0.000001, c: -0.005}')).toEqual([]);
     expect(codes('{a: 0.0000001}')).toEqual([
-      '`a` must be a whole number of picometres, so have at most six decimals, but is 1e-7 [too-fine]',
+      '`a` must be a whole number of picometres, so have at most six decimals, but is 1e-7 [too-fine]\n    round it to six decimals',
     ]);
     expect(codes('{a: 1000001, c: -1000001}')).toEqual([
       '`a` must be at most 1000000 micrometres, which is a metre [out-of-range]',

@@ -5,6 +5,7 @@ import type { LefLayer } from './lef.ts';
 import {
   keywordOf,
   lengthOf,
+  noEnd,
   numberOf,
   passStatement,
   type Reading,
@@ -29,12 +30,17 @@ export function readLayer(reading: Reading): LefLayer {
   for (;;) {
     const word = keywordOf(words.take());
     if (word === '' || word === 'MACRO') {
-      wrong(reading, 'lef-syntax', `the layer \`${shortText(name, 60)}\` has no \`END\``);
+      noEnd(reading, `the layer \`${shortText(name, 60)}\``, `END ${shortText(name, 60)}`);
       break;
     }
     if (word === 'END') {
       if (words.take() !== name)
-        wrong(reading, 'lef-syntax', `the layer \`${shortText(name, 60)}\` ends with another name`);
+        wrong(
+          reading,
+          'lef-syntax',
+          `the layer \`${shortText(name, 60)}\` ends with another name`,
+          `it should be \`END ${shortText(name, 60)}\``,
+        );
       break;
     }
     if (word === 'TYPE') type = (restOfStatement(reading, word)[0] ?? '').toUpperCase();

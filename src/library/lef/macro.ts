@@ -8,6 +8,7 @@ import {
   keywordOf,
   layerOf,
   lengthOf,
+  noEnd,
   numberOf,
   passBlock,
   passStatement,
@@ -33,13 +34,18 @@ export function readMacro(reading: Reading): LefMacro {
   let foreignOffset = false;
   body: for (;;) {
     if (words.peek() === 'MACRO') {
-      wrong(reading, 'lef-syntax', `the macro \`${shortText(name, 60)}\` has no \`END\` before the next one`);
+      wrong(
+        reading,
+        'lef-syntax',
+        `the macro \`${shortText(name, 60)}\` has no \`END\` before the next one`,
+        `add \`END ${shortText(name, 60)}\``,
+      );
       break;
     }
     const word = keywordOf(words.take());
     switch (word) {
       case '':
-        wrong(reading, 'lef-syntax', `the macro \`${shortText(name, 60)}\` has no \`END\``);
+        noEnd(reading, `the macro \`${shortText(name, 60)}\``, `END ${shortText(name, 60)}`);
         break body;
       case ';':
         break;
@@ -98,9 +104,17 @@ function endsHere(reading: Reading, kind: string, name: string): boolean {
 }
 
 function sizeOf(reading: Reading, [width, by, height]: readonly string[]): Extent | null {
+  const before = reading.problems.length;
   const size = { width: lengthOf(reading, width, 'SIZE'), height: lengthOf(reading, height, 'SIZE') };
-  if (by === 'BY' && size.width > 0 && size.height > 0) return size;
-  wrongStatement(reading, 'lef-syntax', 'a `SIZE` must be two lengths above zero with `BY` between');
+  if (by?.toUpperCase() === 'BY' && size.width > 0 && size.height > 0) return size;
+  // A length that is none has been told.
+  if (reading.problems.length === before)
+    wrongStatement(
+      reading,
+      'lef-syntax',
+      'a `SIZE` must be two lengths above zero with `BY` between',
+      'write it as `SIZE 60 BY 120 ;`',
+    );
   return null;
 }
 
@@ -115,7 +129,7 @@ function readPin(reading: Reading): LefPin {
   for (;;) {
     const next = words.peek();
     if (next === '' || next === 'MACRO' || next === 'PIN') {
-      wrong(reading, 'lef-syntax', `the pin \`${shortText(name, 60)}\` has no \`END\``);
+      noEnd(reading, `the pin \`${shortText(name, 60)}\``, `END ${shortText(name, 60)}`);
       break;
     }
     const word = keywordOf(words.take());
@@ -140,7 +154,7 @@ function readPort(reading: Reading): readonly LefShape[] {
   for (;;) {
     const next = words.peek();
     if (next === '' || next === 'MACRO' || next === 'PIN' || next === 'PORT') {
-      wrong(reading, 'lef-syntax', 'a port has no `END`');
+      noEnd(reading, 'a port', 'END');
       return shapes;
     }
     const word = keywordOf(words.take());

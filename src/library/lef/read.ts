@@ -49,6 +49,7 @@ export function readLef(text: string, file: string): Outcome<Lef> {
     return failed({
       code: 'file-too-long',
       message: `the file has ${text.length} characters; at most ${LEF_LIMITS.characters} are read`,
+      mend: 'leave out what stands for no I/O cell and no metal layer',
       place,
     });
   const reading = startReading(text.charCodeAt(0) === 0xfeff ? text.slice(1) : text, file);
@@ -62,11 +63,17 @@ export function readLef(text: string, file: string): Outcome<Lef> {
     reading.problems.unshift({
       code: 'lef-syntax',
       message: 'quotes are opened here and never closed',
+      mend: 'close them on the same line, or take them away',
       place: reading.lines(reading.words.openQuotes()),
     });
   if (reading.problems.length > 0) return failed(...reading.problems);
   if (macros.length === 0 && layers.length === 0)
-    return failed({ code: 'lef-empty', message: 'the file holds no LEF macro and no LEF layer', place });
+    return failed({
+      code: 'lef-empty',
+      message: 'the file holds no LEF macro and no LEF layer',
+      mend: 'name a LEF file with `MACRO` or `LAYER` blocks; keywords that stand after a `#` are comments',
+      place,
+    });
   return found({ file, macros, layers }, reading.notes);
 }
 
@@ -83,7 +90,12 @@ function readTop(reading: Reading, macros: LefMacro[], layers: LefLayer[]): bool
   else if (word === 'BEGINEXT') passExtension(reading);
   else if (word === 'END') {
     if (keywordOf(words.take()) === 'LIBRARY') return false;
-    wrong(reading, 'lef-syntax', 'an `END` stands here with nothing to end');
+    wrong(
+      reading,
+      'lef-syntax',
+      'an `END` stands here with nothing to end',
+      'take it away, or look above it for a statement without its `;`',
+    );
   } else {
     if (!STATEMENTS.has(word))
       note(reading, 'lef-unknown', `the statement \`${shortText(word, 40)}\` is passed over`);
@@ -96,7 +108,12 @@ function passExtension({ words, problems, lines }: Reading): void {
   const start = words.at();
   for (let word = words.take(); word !== 'ENDEXT'; word = words.take())
     if (word === '') {
-      problems.push({ code: 'lef-syntax', message: 'the block `BEGINEXT` has no end', place: lines(start) });
+      problems.push({
+        code: 'lef-syntax',
+        message: 'the block `BEGINEXT` has no end',
+        mend: 'add `ENDEXT`',
+        place: lines(start),
+      });
       return;
     }
 }

@@ -17,7 +17,12 @@ export function shapesOf(
   width: Units | null,
 ): readonly LefShape[] {
   if (layer === null) {
-    wrongStatement(reading, 'lef-syntax', `a \`${keyword}\` stands before any \`LAYER\``);
+    wrongStatement(
+      reading,
+      'lef-syntax',
+      `a \`${keyword}\` stands before any \`LAYER\``,
+      'put `LAYER` and the name of its layer before it',
+    );
     return [];
   }
   if (reading.left.shapes < 0) return [];
@@ -40,7 +45,12 @@ function spend(reading: Reading, count: number): boolean {
   const before = reading.left.shapes;
   reading.left.shapes -= count;
   if (reading.left.shapes < 0 && before >= 0)
-    wrongStatement(reading, 'lef-too-large', `the pins have more than ${LEF_LIMITS.shapes} shapes`);
+    wrongStatement(
+      reading,
+      'lef-too-large',
+      `the pins have more than ${LEF_LIMITS.shapes} shapes`,
+      'leave out the macros that are no I/O cells',
+    );
   return reading.left.shapes >= 0;
 }
 
@@ -55,7 +65,7 @@ function outline(
   const [a, b] = points;
   if (keyword === 'RECT') {
     if (a && b && points.length === 2) return [box(a, b)];
-    wrongStatement(reading, 'lef-syntax', 'a `RECT` needs two corners');
+    wrongStatement(reading, 'lef-syntax', 'a `RECT` needs two corners', 'write it as `RECT 0 10 60 40 ;`');
     return [];
   }
   if (keyword === 'PATH') {
@@ -64,7 +74,12 @@ function outline(
     return [];
   }
   if (points.length < 3) {
-    wrongStatement(reading, 'lef-syntax', 'a `POLYGON` needs at least three corners');
+    wrongStatement(
+      reading,
+      'lef-syntax',
+      'a `POLYGON` needs at least three corners',
+      'write x and y of each',
+    );
     return [];
   }
   reading.left.cuts -= points.length * points.length;
@@ -73,6 +88,7 @@ function outline(
       reading,
       'lef-too-large',
       `a pin\u2019s polygons have too many corners to be cut into rectangles`,
+      'draw them as rectangles',
     );
     return [];
   }
@@ -91,7 +107,12 @@ function pointsOf(
   const until = loop < 0 ? words.length : loop;
   const points: Corner[] = [];
   if ((until - from) % 2 !== 0)
-    wrongStatement(reading, 'lef-syntax', `a corner of this \`${keyword}\` lacks its y`);
+    wrongStatement(
+      reading,
+      'lef-syntax',
+      `a corner of this \`${keyword}\` lacks its y`,
+      'write x and y of each corner',
+    );
   for (let i = from; i + 1 < until; i += 2)
     points.push({ x: lengthOf(reading, words[i], keyword), y: lengthOf(reading, words[i + 1], keyword) });
   return { points, steps: loop < 0 ? [{ x: 0, y: 0 }] : stepsOf(reading, words.slice(loop)) };
@@ -106,6 +127,7 @@ function stepsOf(reading: Reading, words: readonly string[]): readonly Corner[] 
       reading,
       'lef-syntax',
       '`DO` needs two whole numbers above zero, at most 10000 places in all',
+      'write it as `DO 3 BY 1 STEP 20 0`',
     );
     return [];
   }

@@ -48,8 +48,17 @@ export const wrong = (reading: Reading, code: string, message: string, mend?: st
   wrongAt(reading, reading.words.at(), code, message, mend);
 
 /** Adds a problem at the start of the present statement. */
-export const wrongStatement = (reading: Reading, code: string, message: string): void =>
-  wrongAt(reading, reading.statement.start, code, message);
+export const wrongStatement = (reading: Reading, code: string, message: string, mend?: string): void =>
+  wrongAt(reading, reading.statement.start, code, message, mend);
+
+/** Adds a problem of a block whose end is not found, at the word taken last. */
+export const noEnd = (reading: Reading, block: string, end: string): void =>
+  wrong(
+    reading,
+    'lef-syntax',
+    `${block} has no \`END\``,
+    `add \`${end}\`; a file that was cut short lacks it too`,
+  );
 
 /** Adds a problem at an offset; at the limit, reading ends. */
 function wrongAt(reading: Reading, offset: number, code: string, message: string, mend?: string): void {
@@ -97,6 +106,8 @@ export const keywordOf = (word: string): string => word.toUpperCase();
 /** Words that never stand inside a statement: where one turns up, a `;` is missing before it. */
 export const STARTS = new Set(['END', 'MACRO', 'PIN', 'PORT', 'OBS', '']);
 
+const MISSING_END = 'add it; a file that was cut short lacks it too';
+
 /** Takes the rest of a statement, up to and with its `;`. */
 export function restOfStatement(reading: Reading, keyword: string): readonly string[] {
   const { words } = reading;
@@ -110,6 +121,7 @@ export function restOfStatement(reading: Reading, keyword: string): readonly str
       reading,
       'lef-too-large',
       `the statement \`${shortText(keyword, 40)}\` has more than ${LEF_LIMITS.words} words`,
+      'look for a missing `;`, or draw the shape with fewer corners',
     );
     passStatement(reading, keyword);
     return [];
@@ -118,6 +130,7 @@ export function restOfStatement(reading: Reading, keyword: string): readonly str
     reading,
     'lef-syntax',
     `the statement \`${shortText(keyword, 40)}\` has no \`;\` at its end`,
+    MISSING_END,
   );
   return rest;
 }
@@ -131,6 +144,7 @@ export function passStatement(reading: Reading, keyword: string): void {
     reading,
     'lef-syntax',
     `the statement \`${shortText(keyword, 40)}\` has no \`;\` at its end`,
+    MISSING_END,
   );
 }
 
@@ -146,6 +160,7 @@ export function passBlock(reading: Reading, keyword: string, name?: string): voi
   reading.problems.push({
     code: 'lef-syntax',
     message: `the block \`${shortText([keyword, name ?? ''].join(' ').trim(), 60)}\` has no end`,
+    mend: `add \`END${name === undefined ? '' : ` ${shortText(name, 60)}`}\`; a file that was cut short lacks it too`,
     place: reading.lines(start),
   });
 }
@@ -170,6 +185,7 @@ export function lengthOf(reading: Reading, word: string | undefined, keyword: st
     value === undefined
       ? `\`${keyword}\` needs a number, but has \`${shortText(word ?? ';', 40)}\``
       : `\`${keyword}\` has ${value} micrometres, which is more than a metre`,
+    'write micrometres, a number such as 12.5 or -3',
   );
   return ZERO;
 }
