@@ -9,6 +9,27 @@ export const noName = (what: string, mend: string): Problem => ({
   mend,
 });
 
+/** Why a file cannot be written, in words where the system's code is one of the usual ones. */
+export function unwritten(path: string, error: unknown): Problem {
+  const code = error instanceof Error && 'code' in error ? String(error.code) : 'unknown';
+  const [why, mend] = FULL.has(code)
+    ? ['the disk has no room', 'free some room, or write it elsewhere']
+    : BARRED.has(code)
+      ? ['no permission', 'allow writing there, or write it elsewhere']
+      : IN_THE_WAY.has(code)
+        ? ['a file is in the way of its folder', 'name another folder']
+        : [code, 'check the folder, its permissions and the room on the disk'];
+  return {
+    code: 'cannot-write',
+    message: `the file cannot be written (${why})`,
+    mend,
+    place: { file: path, line: 1, column: 1 },
+  };
+}
+const FULL = new Set(['ENOSPC', 'EDQUOT', 'EFBIG']);
+const IN_THE_WAY = new Set(['EEXIST', 'ENOTDIR']);
+const BARRED = new Set(['EACCES', 'EPERM', 'EROFS']);
+
 /** Larger inputs are no ring descriptions; the limit keeps a wrong path from filling the memory. */
 const LARGEST = 256 * 1024 * 1024;
 

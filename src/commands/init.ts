@@ -1,6 +1,6 @@
 /** `ringwright init`: a starter ring that builds as it is. */
 
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Problem } from '../problems/problem.ts';
@@ -44,7 +44,11 @@ export async function init(folder: string, options: { json?: boolean }): Promise
   for (const name of STARTER) {
     const path = join(folder, name);
     const written = writeNew(path, readFileSync(starterPath(name), 'utf8'));
-    if (!written.ok) return refused(2, written.problems, json);
+    if (!written.ok) {
+      // Half a starter ring would stand in the way of the next try.
+      for (const one of paths) rmSync(one, { force: true });
+      return refused(2, written.problems, json);
+    }
     paths.push(path);
   }
   const next = `ringwright build ${join(folder, 'ring.yaml')}`;

@@ -12,7 +12,7 @@ import {
 } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
-import { noName } from './files.ts';
+import { noName, unwritten } from './files.ts';
 
 /** Where a drawing says within its first signs whose it is, and which one. */
 const HEAD = 1000;
@@ -41,15 +41,7 @@ export function replaceDrawing(path: string, id: string, svg: string): Outcome<s
   } catch (error) {
     // Where a file stands in place of a folder, looking for what was written beside it fails as well.
     if (existsSync(beside)) rmSync(beside, { force: true });
-    const code = error instanceof Error && 'code' in error ? String(error.code) : 'unknown';
-    return failed(
-      problem(
-        path,
-        'cannot-write',
-        `the file cannot be written (${code})`,
-        'check the folder, its permissions and the room on the disk',
-      ),
-    );
+    return failed(unwritten(path, error));
   }
 }
 

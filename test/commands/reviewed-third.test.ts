@@ -3,8 +3,9 @@
  * told as one; what is never closed is told where it opens; every problem says how to mend it. Source: the review; the
  * places are counted in the texts that stand here.
  */
+import { spawnSync } from 'node:child_process';
 import { copyFileSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { build } from '../../src/commands/build.ts';
 import { cells } from '../../src/commands/cells.ts';
@@ -91,8 +92,32 @@ describe('names that name nothing', () => {
       expect(of(swap(RING, 'cells: cells.yaml', `cells: ${name}`))[0]?.message).toMatch(/^`\.`: /);
   });
 
+  it('a file where a folder is needed', async () => {
+    const path = join(ring, 'x');
+    expect(refused(await init(path, {}))).toEqual(['cannot-write']);
+    expect(problemsOf(writeNew(path, 'text')).map(({ message }) => message)).toEqual([
+      'the file cannot be written (a file is in the way of its folder)',
+    ]);
+  });
+
   it('a file where `init` wants a folder', async () => {
     expect(refused(await init(ring, {}))).toEqual(['not-a-folder']);
+  });
+});
+
+describe('a disk without room', () => {
+  it('leaves no half file that would stand in the way of the next try', () => {
+    // The system ends a file at one block, as a full disk does.
+    const { status, stderr } = spawnSync(
+      'sh',
+      ['-c', 'ulimit -f 1; exec "$@"', 'sh', process.execPath, resolve('dist/cli.js'), 'init', 'full'],
+      { cwd: folder, encoding: 'utf8' },
+    );
+    expect([status, stderr.split('\n')[0]]).toEqual([
+      2,
+      'full/ring.yaml:1:1: the file cannot be written (the disk has no room) [cannot-write]',
+    ]);
+    expect(readdirSync(join(folder, 'full'))).toEqual([]);
   });
 });
 
