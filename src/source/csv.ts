@@ -255,7 +255,10 @@ function raggedRows(rows: readonly (readonly CsvCell[])[], width: number): reado
     .map((row) => ({
       code: 'csv-ragged',
       message: `the row has ${row.length} cells, but the header has ${width}`,
-      mend: 'a cell that holds the separating sign must stand in quotes',
+      mend:
+        row.length > width
+          ? 'a cell that holds the separating sign must stand in quotes; the first row names the columns'
+          : 'what is left out stands empty between its separating signs',
       place: (row.length > width ? row[width] : row[0])?.place ?? { file: '', line: 1, column: 1 },
     }));
 }

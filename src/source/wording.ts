@@ -91,6 +91,7 @@ function wording(issue: Issue, checked: Checked, at: Path): Words {
       return {
         words: `must be ${kindWords(issue.expected)}${but}`,
         ...(emptyList ??
+          numberSlip(issue.expected, value) ??
           (quoted ? { mend: 'put it in quotes' } : bare ? { mend: 'write it without quotes' } : mend)),
       };
     }
@@ -116,6 +117,15 @@ function wording(issue: Issue, checked: Checked, at: Path): Words {
     default:
       return { words: `has not the form that is needed here: it is ${foundWords(value)}`, ...mend };
   }
+}
+
+/** A number that is written with a decimal comma, or with a unit behind it. */
+function numberSlip(expected: string, value: unknown): { mend: string } | undefined {
+  if ((expected !== 'number' && expected !== 'int') || typeof value !== 'string') return undefined;
+  if (/^\s*[+-]?\d+,\d+\s*$/.test(value))
+    return { mend: `write it with a decimal point: ${value.trim().replace(',', '.')}` };
+  const united = /^\s*([+-]?\d+(?:\.\d+)?)\s*\p{L}{1,12}\s*$/u.exec(value);
+  return united === null ? undefined : { mend: `write the number alone, in the unit of this key` };
 }
 
 function amount(

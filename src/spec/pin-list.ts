@@ -137,6 +137,16 @@ function withoutRow(problem: Problem, row: number): Problem {
 
 function columnProblems(table: CsvTable, needed: readonly string[]): Problem[] {
   const names = table.header.map((cell) => cell.text.trim());
+  const [first] = table.header;
+  if (first && !names.some((name) => COLUMNS.includes(name)))
+    return [
+      {
+        code: 'no-header',
+        message: `the first row begins with ${shown(names[0] ?? '')} and names no column of a pin list`,
+        mend: `begin with a row such as \`${needed.includes('side') ? 'side,pin,cell' : 'pin,cell'}\`; commas, semicolons or tabs part the cells`,
+        place: first.place,
+      },
+    ];
   const problems: Problem[] = table.header
     .filter((cell) => !COLUMNS.includes(cell.text.trim()))
     .map((cell) => ({

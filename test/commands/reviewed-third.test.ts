@@ -186,6 +186,19 @@ describe('how to mend it', () => {
   const lef = (text: string) => problemsOf(readLef(text, 'io.lef'));
   const csv = (text: string) => problemsOf(readCsv(text, 'pins.csv'));
   const yaml = (text: string) => problemsOf(readYaml(text, 'ring.yaml'));
+  const table = (pins: string) => {
+    const text = `${RING.slice(0, RING.indexOf('# The pins of each side'))}pins: pins.csv\n`;
+    const outcome = layRing({ 'ring.yaml': text, 'cells.yaml': CELLS, 'pins.csv': pins }, 'ring.yaml');
+    return outcome.kind === 'laid' ? [] : outcome.problems;
+  };
+
+  it('numbers with a decimal comma, or with a unit', () => {
+    const width = (text: string) => of(swap(RING, 'width: 840', `width: ${text}`))[0]?.mend;
+    expect(width('"840,5"')).toBe('write it with a decimal point: 840.5');
+    expect(width('840um')).toBe('write the number alone, in the unit of this key');
+    expect(width('0.84 mm')).toBe('write the number alone, in the unit of this key');
+    expect(width('wide')).toMatch(/^it is the die's width/);
+  });
 
   it.each([
     ['yaml-alias', () => yaml('a: *b\n')],
@@ -201,17 +214,10 @@ describe('how to mend it', () => {
     ['csv-empty', () => csv('\n\n')],
     ['csv-header', () => csv('side,,cell\na,b,c\n')],
     ['duplicate-key', () => csv('side,side\na,b\n')],
-    [
-      'missing-column',
-      () => {
-        const text = `${RING.slice(0, RING.indexOf('# The pins of each side'))}pins: pins.csv\n`;
-        const outcome = layRing(
-          { 'ring.yaml': text, 'cells.yaml': CELLS, 'pins.csv': 'side,pin\nleft,A\n' },
-          'ring.yaml',
-        );
-        return outcome.kind === 'laid' ? [] : outcome.problems;
-      },
-    ],
+    ['missing-column', () => table('side,pin\nleft,A\n')],
+    ['csv-ragged', () => csv('side,cell\na\n')],
+    ['no-header', () => table('left,A,io\n')],
+    ['no-header', () => table('side|pin|cell\nleft|A|io\n')],
     ['lef-empty', () => lef('# nothing\n')],
     ['lef-number', () => lef('MACRO a\n SIZE x BY 5 ;\nEND a')],
     ['lef-syntax', () => lef('MACRO a\n SIZE 0 BY 5 ;\nEND a')],
