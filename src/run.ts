@@ -30,7 +30,7 @@ import type { Finding, Placement } from './format/placement.ts';
 import { SIDES, type Side } from './geometry/side.ts';
 import { place } from './place/place.ts';
 import { type Plan, plan } from './plan/plan.ts';
-import { type Supplied, withSupplies } from './plan/supplies.ts';
+import { namesOfSet, type Supplied, withSupplies } from './plan/supplies.ts';
 import { failed, found, type Outcome, type Problem } from './problems/problem.ts';
 import type { Layout } from './spec/layout.ts';
 import { type ReadFile, readRing } from './spec/read.ts';
@@ -154,7 +154,7 @@ const setNotes = ({ electrical }: Ring, { set }: Supplied): readonly Problem[] =
     : [
         {
           code: 'supplies-set',
-          message: `${set.length} supply cells were set: ${set.map(({ pin, side, before }) => `${pin} on the ${side} side${before.pins[0] === undefined ? '' : ` before ${before.pins[0]}`}`).join(', ')}`,
+          message: `${set.length} supply cells were set: ${namesOfSet(set)}`,
           place: electrical.place,
         },
       ];

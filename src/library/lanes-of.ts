@@ -101,7 +101,7 @@ function checkExtents(book: Book, cell: Candidate, strips: readonly OpenStrip[],
         strip,
         'strip-extent',
         'does not lie inside the cell, from less to more',
-        `write from and to, the smaller first, within the cell's depth of ${micrometres(depth)} um`,
+        `write from and to, the smaller first, within the depth of \`${quoted(cell.name)}\`, ${micrometres(depth)} um`,
       );
   const sorted = strips.toSorted((a, b) =>
     a.layer < b.layer ? -1 : a.layer > b.layer ? 1 : a.from - b.from,

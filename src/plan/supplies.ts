@@ -35,6 +35,24 @@ export interface Supplied {
   readonly set: readonly { readonly pin: string; readonly side: Side; readonly before: Entry }[];
 }
 
+/** Supply cells that a note names; the placement has them all. */
+const NAMED = 12;
+
+/** What was set, as a note says it. */
+export function namesOfSet(
+  set: readonly {
+    readonly pin: string;
+    readonly side: Side;
+    readonly before: { readonly pins: readonly string[] };
+  }[],
+): string {
+  const named = set.slice(0, NAMED).map(({ pin, side, before }) => {
+    const [next] = before.pins;
+    return `${pin} on the ${side} side${next === undefined ? '' : ` before ${next}`}`;
+  });
+  return `${named.join(', ')}${set.length > NAMED ? ` and ${set.length - NAMED} more` : ''}`;
+}
+
 /** Sets what the arcs of a planned ring need, on the sides that are not barred. */
 export function withSupplies(
   { ring, sides }: Plan,

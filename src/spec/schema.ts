@@ -264,12 +264,12 @@ export const ringSchema = z
       .meta(about('the manufacturing grid: every edge lies on a multiple of it', DEFAULTS.grid)),
     shrink: z
       .number()
-      .positive()
+      .min(0.01)
       .max(1)
       .optional()
       .meta(
         about(
-          'silicon is drawn times this factor; what is said on silicon is divided by it',
+          'the factor from what is drawn to silicon; what is said on silicon is divided by it',
           DEFAULTS.shrink,
         ),
       ),

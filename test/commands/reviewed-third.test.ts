@@ -17,6 +17,7 @@ import { size } from '../../src/commands/size.ts';
 import { writeNew } from '../../src/commands/write-new.ts';
 import { layRing } from '../../src/index.ts';
 import { readLef } from '../../src/library/lef/read.ts';
+import { namesOfSet } from '../../src/plan/supplies.ts';
 import type { Outcome } from '../../src/problems/problem.ts';
 import { readCsv } from '../../src/source/csv.ts';
 import { readYaml } from '../../src/source/yaml.ts';
@@ -118,6 +119,26 @@ describe('a disk without room', () => {
       'full/ring.yaml:1:1: the file cannot be written (the disk has no room) [cannot-write]',
     ]);
     expect(readdirSync(join(folder, 'full'))).toEqual([]);
+  });
+});
+
+describe('figures beyond reason', () => {
+  it('a shrink that no process has', () => {
+    expect(of(swap(RING, 'die:', 'shrink: 1e-300\ndie:')).map(({ code }) => code)).toEqual(['out-of-range']);
+  });
+
+  it('supply cells that are set are named up to a dozen', () => {
+    const set = (count: number) =>
+      namesOfSet(
+        Array.from({ length: count }, (_, i) => ({
+          pin: `V${i}`,
+          side: 'left' as const,
+          before: { pins: ['A'] },
+        })),
+      );
+    expect(set(2)).toBe('V0 on the left side before A, V1 on the left side before A');
+    expect(set(12)).not.toContain('more');
+    expect(set(15)).toMatch(/V11 on the left side before A and 3 more$/);
   });
 });
 
