@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 /** The entry: one line a command. Every way out ends in 0, 1 or 2. */
+import { writeSync } from 'node:fs';
 import { setFlagsFromString } from 'node:v8';
 import { Command, CommanderError } from 'commander';
 import { declareBond } from './commands/bond.ts';
@@ -62,7 +63,15 @@ process.on('unhandledRejection', (error) => {
   process.exit(2);
 });
 // A reader that has seen enough, such as `head`, is no fault.
-process.stdout.on('error', (error: NodeJS.ErrnoException) => process.exit(error.code === 'EPIPE' ? 0 : 2));
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit(0);
+  try {
+    writeSync(2, `ringwright: what is to be printed cannot be written (${error.code})\n`);
+  } catch {
+    // Where nothing can be told at all, the exit status tells it.
+  }
+  process.exit(2);
+});
 
 const program = new Command('ringwright')
   .description('Lay, judge and explain the I/O ring of a wire-bonded chip from one text file.')

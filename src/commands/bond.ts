@@ -46,9 +46,17 @@ export async function bond(path: string, options: BondOptions): Promise<Result> 
   const written = await write(placement, options.output);
   if (!written.ok) return refused(2, written.problems, json);
   const findings = await wireFindings(placement);
+  const notes = [...ring.notes, ...laid.notes];
   const status = findings.some(stands) ? 1 : 0;
   if (json) {
-    const report = { status, ring: placement.ring, wires: placement.summary.wires, findings, ...proposal };
+    const report = {
+      status,
+      ring: placement.ring,
+      wires: placement.summary.wires,
+      findings,
+      notes,
+      ...proposal,
+    };
     return { status, out: `${jsonText(report)}\n`, err: '' };
   }
   const { wireLines } = await import('../write/wires-text.ts');
@@ -60,7 +68,7 @@ export async function bond(path: string, options: BondOptions): Promise<Result> 
   return {
     status,
     out: `${lines}${findingsText(findings)}${verdict}${proposed}${written.told}`,
-    err: problemsText([...ring.notes, ...laid.notes]),
+    err: problemsText(notes),
   };
 }
 

@@ -39,7 +39,8 @@ export async function cells(
     const written = writeNew(options.output, yaml);
     if (!written.ok) return refused(2, written.problems, json);
   }
-  if (json) return { status: 0, out: `${jsonText({ yaml, open })}\n`, err: '' };
+  if (json)
+    return { status: 0, out: `${jsonText({ status: 0, yaml, open, notes: proposed.notes })}\n`, err: '' };
   const points = `${open.length} points are open; each is marked in the cell file\n`;
   return { status: 0, out: options.output === undefined ? yaml : '', err: notes + points };
 }

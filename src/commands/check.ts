@@ -42,7 +42,7 @@ export async function check(path: string | undefined, options: CheckOptions): Pr
   const outcome = run(readText, path);
   if (outcome.kind === 'unreadable') return refused(2, outcome.problems, json);
   if (outcome.kind === 'impossible') return refused(1, [...outcome.problems, ...outcome.notes], json);
-  return judged(outcome.placement, problemsText(outcome.notes), json);
+  return judged(outcome.placement, outcome.notes, json);
 }
 
 /** The placement of a file, with its findings worked out afresh. */
@@ -76,7 +76,7 @@ async function folder(path: string, json: boolean): Promise<Result> {
   if (!placement.ok && set.names.includes('placement.json')) return refused(2, placement.problems, json);
   const told = `${path}: a complete set of ${counted(set.names.length, 'file')}\n`;
   if (placement.ok) {
-    const result = await judged(placement.value, '', json, set);
+    const result = await judged(placement.value, [], json, set);
     return json ? result : { ...result, out: told + result.out };
   }
   return json
@@ -97,25 +97,30 @@ const mixedSet = (path: string, amiss: readonly string[]): Problem => ({
 });
 
 /** A placement that a script has edited leaves its set mixed, which is worth a word but no fault. */
-async function setNote(path: string): Promise<string> {
+async function setNote(path: string): Promise<readonly Problem[]> {
   const { checkSet } = await import('../write/sets.ts');
   const set = checkSet(dirname(path));
-  return set.state === 'mixed' ? problemsText([mixedSet(dirname(path), set.amiss)]) : '';
+  return set.state === 'mixed' ? [mixedSet(dirname(path), set.amiss)] : [];
 }
 
-async function judged(placement: Placement, notes: string, json: boolean, set?: SetCheck): Promise<Result> {
+async function judged(
+  placement: Placement,
+  notes: readonly Problem[],
+  json: boolean,
+  set?: SetCheck,
+): Promise<Result> {
   const { isSound } = await import('../run.ts');
   const { findings } = placement;
   const status = isSound(placement) ? 0 : 1;
   if (json) {
-    const report = { status, ring: placement.ring, ...(set === undefined ? {} : { set }), findings };
+    const report = { status, ring: placement.ring, ...(set === undefined ? {} : { set }), findings, notes };
     return { status, out: `${jsonText(report)}\n`, err: '' };
   }
   const verdict = status === 0 ? 'sound' : 'not sound';
   return {
     status,
     out: `${findingsText(findings)}${writtenOut(placement.ring)}: ${verdict}, ${counted(findings.length, 'finding')}\n`,
-    err: notes,
+    err: problemsText(notes),
   };
 }
 

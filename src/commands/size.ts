@@ -60,7 +60,12 @@ export async function size(path: string, options: SizeOptions): Promise<Result> 
   }
   const held = sizes.given === null || sizes.given.styles.some((style) => style.problems.length === 0);
   const status = held ? 0 : 1;
-  if (json) return { status, out: `${jsonText({ status, ...sizes })}\n`, err: '' };
+  if (json)
+    return {
+      status,
+      out: `${jsonText({ status, ...sizes, notes: described.notes })}\n`,
+      err: '',
+    };
   const { sizesText } = await import('../size/text.ts');
   return { status, out: `${sizesText(sizes)}${wrote}`, err: problemsText(described.notes) };
 }

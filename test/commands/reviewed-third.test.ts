@@ -14,6 +14,7 @@ import type { Result } from '../../src/commands/command.ts';
 import { diff } from '../../src/commands/diff.ts';
 import { init } from '../../src/commands/init.ts';
 import { size } from '../../src/commands/size.ts';
+import { supplies } from '../../src/commands/supplies.ts';
 import { writeNew } from '../../src/commands/write-new.ts';
 import { layRing } from '../../src/index.ts';
 import { readLef } from '../../src/library/lef/read.ts';
@@ -139,6 +140,18 @@ describe('figures beyond reason', () => {
     expect(set(2)).toBe('V0 on the left side before A, V1 on the left side before A');
     expect(set(12)).not.toContain('more');
     expect(set(15)).toMatch(/V11 on the left side before A and 3 more$/);
+  });
+});
+
+describe('what a machine reads', () => {
+  it('has the notes that a person reads', async () => {
+    const path = join(folder, 'doubtful.yaml');
+    writeFileSync(path, swap(RING, 'pitch: 70', 'pitch: 1'));
+    for (const command of [check, supplies, size]) {
+      const { out } = await command(path, { json: true });
+      const { notes } = JSON.parse(out);
+      expect(notes).toContainEqual(expect.objectContaining({ code: 'doubtful-length' }));
+    }
   });
 });
 
