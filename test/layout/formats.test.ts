@@ -57,6 +57,22 @@ describe('the files of the formats', () => {
     ]);
   });
 
+  it('come with a note of the names that they cannot hold, each format by its own signs', () => {
+    // The sample has a pin `adc in` and a filler `f-10` besides.
+    const top = ['a b', 'a*b', 'd[0]', '\u0434'].map((pin) => ({ pin }));
+    const files = layoutFiles(sample({ sides: { top } }), LAYOUT_FORMATS, { gdsii: map });
+    const noted = (files.ok ? files.notes : []).filter(({ code }) => code === 'name-not-kept');
+    expect(noted.map(({ message }) => message.replace(', and has `_` in its place', ''))).toEqual([
+      'ring.gds cannot hold every sign of "adc in", "a b", "\u0434", "f-10"',
+      'ring.def cannot hold every sign of "adc in", "a b", "a*b", "\u0434"',
+      'ring.v cannot hold every sign of "adc in", "a b", "\u0434"',
+    ]);
+    // The table of cells holds every name as it is.
+    const table = LAYOUT_FORMATS.filter(({ name }) => name === 'cells');
+    const plain = layoutFiles(sample({ sides: { top } }), table, {});
+    expect(plain.ok && plain.notes).toEqual([]);
+  });
+
   it('are none where one of them cannot be written', () => {
     const without = layoutFiles(sample(), LAYOUT_FORMATS, {});
     expect(without).toMatchObject({ ok: false, problems: [{ code: 'layout-settings-missing' }] });

@@ -25,7 +25,7 @@ const PLAIN = { 0: 'N', 90: 'W', 180: 'S', 270: 'E' } as const;
 const MIRRORED = { 0: 'FN', 90: 'FE', 180: 'FS', 270: 'FW' } as const;
 
 /** Signs that a DEF reader could take for a comment, a string, a wildcard or the end of a statement. */
-const FOREIGN = /[^!-~]|[#"();*%+]/gu;
+export const FOREIGN = /[^!-~]|[#"();*%+]/gu;
 
 export interface DefSettings {
   /** The layer of the bond pads' metal; without it a pad has its stem's layers, or no shape where it has no stem. */

@@ -15,7 +15,7 @@ import { legalByName, legalNames, NOT_PRINTABLE } from './names.ts';
 import { type Box, boxAbout, type Scale, scaleOf } from './scale.ts';
 import { RECORD, type Stream, stream } from './stream.ts';
 
-const NO_NAME_CHARACTER = /[^A-Za-z0-9_?$]/gu;
+export const NO_NAME_CHARACTER = /[^A-Za-z0-9_?$]/gu;
 
 /** GDSII reflects about the x axis before it turns: bit 0, counted from the high end. */
 const REFLECTED = 0x8000;
