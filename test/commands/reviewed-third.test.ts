@@ -202,6 +202,21 @@ describe('syntax', () => {
     ]);
   });
 
+  it('carriage returns alone end lines', () => {
+    const text = RING.replaceAll('\n', '\r');
+    expect(of(text, CELLS.replaceAll('\n', '\r'))).toEqual([]);
+    expect(of(swap(text, 'pitch: 70', 'pich: 70')).map(({ place }) => place?.line)).toContain(
+      RING.slice(0, RING.indexOf('pitch: 70')).split('\n').length,
+    );
+    expect(problemsOf(readCsv('a,b\r1,2\r3\r', 'pins.csv'))[0]?.place?.line).toBe(3);
+    const lef = '# a comment\rMACRO a\r SIZE 6 BY 5 ;\rEND a\r';
+    expect(problemsOf(readLef(lef, 'io.lef'))).toEqual([]);
+    expect(problemsOf(readLef(lef.replace('6', 'x'), 'io.lef'))[0]?.place).toMatchObject({
+      line: 3,
+      column: 2,
+    });
+  });
+
   it('a tag of bytes is no plain data', () => {
     expect(problemsOf(readYaml('a: !!binary x\n', 'ring.yaml')).map(({ code }) => code)).toEqual([
       'yaml-tag',

@@ -52,7 +52,9 @@ export function readLef(text: string, file: string): Outcome<Lef> {
       mend: 'leave out what stands for no I/O cell and no metal layer',
       place,
     });
-  const reading = startReading(text.charCodeAt(0) === 0xfeff ? text.slice(1) : text, file);
+  const plain = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
+  // Comments end with their line, whichever way that ends.
+  const reading = startReading(plain.replace(/\r(?!\n)/g, '\n'), file);
   const macros: LefMacro[] = [];
   const layers: LefLayer[] = [];
   while (readTop(reading, macros, layers)) {
