@@ -214,25 +214,79 @@ function checkNames(report: Report, fingers: readonly Finger[]): void {
   }
 }
 
-/** Fingers at one place: closer to each other, centre to centre, than half the narrower one's width. */
+/**
+ * Fingers at one place: closer to each other, centre to centre, than half the narrower one's width. Each is told with
+ * one other only. The wider ones come first, and squares are as wide as those that are looked at, so that fingers of
+ * very different widths fill no square: what stays in one is few, for it keeps its distance.
+ */
 function checkPlaces(report: Report, fingers: readonly Finger[]): void {
-  const mesh = fingers.reduce((most, finger) => Math.max(most, finger.width), 1) / 2;
-  const squares = new Map<string, Finger[]>();
-  for (const finger of fingers) {
-    const [column, row] = [Math.floor(finger.x / mesh), Math.floor(finger.y / mesh)];
-    for (let i = -1; i <= 1; i++)
-      for (let j = -1; j <= 1; j++)
-        for (const other of squares.get(`${column + i}:${row + j}`) ?? [])
-          if (Math.hypot(other.x - finger.x, other.y - finger.y) < Math.min(other.width, finger.width) / 2)
-            report.error(
-              finger.place,
-              'fingers-at-one-place',
-              `the fingers ${shown(other.name)} and ${shown(finger.name)} are at one place, (${micrometres(finger.x)}, ${micrometres(finger.y)})`,
-              'move one of them, or list it once',
-            );
-    const key = `${column}:${row}`;
-    const here = squares.get(key);
-    if (here === undefined) squares.set(key, [finger]);
-    else here.push(finger);
+  const levels = new Map<number, number[]>();
+  fingers.forEach(({ width }, i) => {
+    const level = Math.ceil(Math.log2(width));
+    const members = levels.get(level);
+    if (members === undefined) levels.set(level, [i]);
+    else members.push(i);
+  });
+  const kept: number[] = [];
+  const pairs: (readonly [earlier: number, later: number])[] = [];
+  for (const [level, members] of [...levels].toSorted(([a], [b]) => b - a)) {
+    const squares = squaresOf(2 ** level / 2, fingers);
+    for (const i of kept) squares.put(i);
+    for (const i of members) {
+      const other = squares.near(i);
+      if (other !== undefined) pairs.push([Math.min(i, other), Math.max(i, other)]);
+      else {
+        squares.put(i);
+        kept.push(i);
+      }
+    }
   }
+  for (const [earlier, later] of pairs.toSorted((a, b) => a[1] - b[1])) {
+    const [other, finger] = [fingers[earlier], fingers[later]];
+    if (other === undefined || finger === undefined) continue;
+    report.error(
+      finger.place,
+      'fingers-at-one-place',
+      `the fingers ${shown(other.name)} and ${shown(finger.name)} are at one place, (${micrometres(finger.x)}, ${micrometres(finger.y)})`,
+      'move one of them, or list it once',
+    );
+  }
+}
+
+interface Squares {
+  readonly put: (finger: number) => void;
+  /** A finger that is put already and at one place with this one. */
+  readonly near: (finger: number) => number | undefined;
+}
+
+function squaresOf(mesh: number, fingers: readonly Finger[]): Squares {
+  const squares = new Map<string, number[]>();
+  const squareOf = ({ x, y }: Finger): readonly [number, number] => [
+    Math.floor(x / mesh),
+    Math.floor(y / mesh),
+  ];
+  return {
+    put: (index) => {
+      const finger = fingers[index];
+      if (finger === undefined) return;
+      const key = squareOf(finger).join(':');
+      const here = squares.get(key);
+      if (here === undefined) squares.set(key, [index]);
+      else here.push(index);
+    },
+    near: (index) => {
+      const finger = fingers[index];
+      if (finger === undefined) return undefined;
+      const [column, row] = squareOf(finger);
+      for (let i = -1; i <= 1; i++)
+        for (let j = -1; j <= 1; j++)
+          for (const at of squares.get(`${column + i}:${row + j}`) ?? []) {
+            const other = fingers[at];
+            if (other === undefined) continue;
+            const least = Math.min(other.width, finger.width) / 2;
+            if (Math.hypot(other.x - finger.x, other.y - finger.y) < least) return at;
+          }
+      return undefined;
+    },
+  };
 }

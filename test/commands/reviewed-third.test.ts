@@ -143,6 +143,37 @@ describe('figures beyond reason', () => {
   });
 });
 
+describe('fingers at one place', () => {
+  /** The problems of the starter ring in a package with a table of fingers. */
+  const fingers = (rows: readonly string[]) => {
+    const table = `name,x,y,width,angle\n${rows.map((row, i) => `F${i},${row}\n`).join('')}`;
+    const pack = 'package: {name: p, fingers: fingers.csv, bonds: {by: order}, wires: {diameter: 20}}\n';
+    const files = { 'ring.yaml': `${RING}${pack}`, 'cells.yaml': CELLS, 'fingers.csv': table };
+    const outcome = layRing(files, 'ring.yaml');
+    return outcome.kind === 'laid' ? [] : outcome.problems;
+  };
+
+  it('are told each with one other, so that a table of nothing else is told in full', () => {
+    const told = fingers(Array.from({ length: 3000 }, () => '0,2000,60,90'));
+    // 2999 of them, 100 told one by one.
+    expect(told.at(-1)?.message).toBe('2899 further problems are not listed');
+  });
+
+  it('are found among fingers of very different widths, and the later one is told', () => {
+    const row = Array.from({ length: 20 }, (_, i) => `${i * 100 - 1000},2000,60,90`);
+    const placesOf = (more: readonly string[]) =>
+      fingers([...row, ...more]).map(({ code, place }) => [code, place?.line]);
+    expect(placesOf(['1050,2000,8000,90'])).toEqual([]);
+    // Half of the narrower one's width is 30.
+    expect(placesOf(['-970,2000,8000,90'])).toEqual([]);
+    expect(placesOf(['-970.001,2000,8000,90'])).toEqual([['fingers-at-one-place', 22]]);
+    expect(placesOf(['-999.9,2000,0.3,90', '-999.95,2000,0.2,90'])).toEqual([
+      ['fingers-at-one-place', 22],
+      ['fingers-at-one-place', 23],
+    ]);
+  });
+});
+
 describe('what a machine reads', () => {
   it('has the notes that a person reads', async () => {
     const path = join(folder, 'doubtful.yaml');
