@@ -51,7 +51,15 @@ export function footprintOf(book: Book, settled: Settled): Footprint {
   const signals = entry.signals ?? (macro && inRow ? signalsOf(book, cell, macro, settled) : []);
   const straps = entry.straps ?? (macro && role === 'supply' ? strapsOf(macro, settled) : []);
   straps.forEach((strap, i) => {
-    if (entry.straps) knowsLane(book, cell, ['straps', i, 'lane'], strap.lane);
+    if (!entry.straps) return;
+    knowsLane(book, cell, ['straps', i, 'lane'], strap.lane);
+    const half = strap.width / 2;
+    if (strap.at < half || strap.at + half > extent.width)
+      wrong(book, cell, ['straps', i, 'at'], {
+        code: 'outside-cell',
+        message: `\`${quoted(cell.name)}\`: a strap of \`${quoted(strap.lane)}\`, ${micrometres(strap.width)} um wide, reaches beyond the cell`,
+        mend: `place it within the cell's ${micrometres(extent.width)} um along the side`,
+      });
   });
   const { perSection } = entry;
   const electrical = electricalOf(book, cell, role);

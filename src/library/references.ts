@@ -19,6 +19,7 @@ export function checkReferences(
         wrong(book, cell, ['needs', i], {
           code: 'cell-of-no-section',
           message: `\`${quoted(cell.name)}\` needs \`${quoted(name)}\` in its section, but a ${other.role} cell belongs to none`,
+          mend: 'leave it out: fillers, break cells and corner cells are set by themselves',
         });
     });
     if (onVertical === undefined || !known(book, cell, ['onVertical'], onVertical)) continue;
@@ -33,11 +34,13 @@ export function checkReferences(
       wrong(book, cell, ['onVertical'], {
         code: 'stand-in-differs',
         message: `\`${quoted(onVertical)}\` cannot stand for the ${own.role} cell \`${quoted(cell.name)}\`: width along the side, depth, setback, \`padOnTop\` and \`standsAlone\` have to be the same`,
+        mend: 'name another cell, or correct the two',
       });
     if (!alike || own === other)
       wrong(book, cell, ['onVertical'], {
         code: 'no-stand-in',
         message: `\`${quoted(onVertical)}\` cannot stand for \`${quoted(cell.name)}\`: it ${own === other ? 'is the same cell' : 'has another role or number of landings'}`,
+        mend: 'name a cell of the same role with as many landings, or leave it out',
       });
   }
 }

@@ -62,6 +62,7 @@ function halfSettled(book: Book, cell: Candidate): readonly Half[] {
     wrong(book, cell, [], {
       code: 'unknown-size',
       message: `the size of \`${quoted(cell.name)}\` is not known: ${what}`,
+      mend: macro ? 'add `SIZE` to its macro' : 'give both, or name the LEF file that draws it under `lef`',
     });
     return [];
   }
@@ -101,6 +102,10 @@ function rowStanding(book: Book, cell: Candidate): Side | undefined {
       seen.kind === 'corner'
         ? `the strips of \`${quoted(cell.name)}\` reach two neighbouring edges, as a corner cell's do`
         : `the strips of \`${quoted(cell.name)}\` reach its ${upright ? 'lower and upper' : 'left and right'} edges, so its ${side} edge cannot face outward`,
+    mend:
+      seen.kind === 'corner'
+        ? 'give it the role `corner`'
+        : `say which edge faces outward, ${upright ? '`left` or `right`' : '`bottom` or `top`'}, with \`outward\` here or under \`drawn\``,
   });
   return undefined;
 }
@@ -113,6 +118,7 @@ function cornerStanding(book: Book, cell: Candidate): Side | undefined {
     wrong(book, cell, entry.role ? ['role'] : [], {
       code: 'strips-disagree',
       message: `the strips of \`${quoted(cell.name)}\` reach two opposite edges, so it is no corner cell`,
+      mend: 'give it the role that it has in a row',
     });
     return undefined;
   }

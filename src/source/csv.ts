@@ -256,7 +256,7 @@ function raggedRows(rows: readonly (readonly CsvCell[])[], width: number): reado
     .filter((row) => row.length !== width)
     .map((row) => ({
       code: 'csv-ragged',
-      message: `the row has ${row.length} cells, but the header has ${width}`,
+      message: `the row has ${row.length} ${row.length === 1 ? 'cell' : 'cells'}, but the header has ${width}`,
       mend:
         row.length > width
           ? 'a cell that holds the separating sign must stand in quotes; the first row names the columns'
