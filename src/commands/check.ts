@@ -24,6 +24,7 @@ export const declareCheck: Declare = (program, run) => {
 
 export async function check(path: string | undefined, options: CheckOptions): Promise<Result> {
   const json = options.json === true;
+  if (options.rules === true && path !== undefined) return refused(2, [rulesAlone(path)], json);
   if (options.rules === true) return rules(json);
   if (path === undefined)
     return refused(
@@ -44,6 +45,12 @@ export async function check(path: string | undefined, options: CheckOptions): Pr
   if (outcome.kind === 'impossible') return refused(1, [...outcome.problems, ...outcome.notes], json);
   return judged(outcome.placement, outcome.notes, json);
 }
+
+const rulesAlone = (path: string): Problem => ({
+  code: 'wrong-call',
+  message: `\`--rules\` lists the rules and judges nothing, but ${path} is named as well`,
+  mend: 'leave one of the two out',
+});
 
 /** The placement of a file, with its findings worked out afresh. */
 async function placementAt(path: string): Promise<Outcome<Placement>> {

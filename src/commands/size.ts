@@ -2,7 +2,7 @@
 
 import type { Die } from '../fit/die.ts';
 import type { Units } from '../geometry/units.ts';
-import type { Outcome } from '../problems/problem.ts';
+import type { Outcome, Place, Problem } from '../problems/problem.ts';
 import { jsonText } from '../problems/unseen.ts';
 import { type Declare, problemsText, type Result, refused } from './command.ts';
 
@@ -45,6 +45,8 @@ export async function size(path: string, options: SizeOptions): Promise<Result> 
   if (!wanted.ok) return refused(2, wanted.problems, json);
   const described = readRing(readText, path, allRules);
   if (!described.ok) return refused(2, described.problems, json);
+  if (options.stem !== undefined && described.value.stems.width > 0)
+    return refused(2, [idleStem(options.stem, described.value.place)], json);
   const sized = sizeRing(described.value, wanted.value);
   if (!sized.ok) return refused(1, [...sized.problems, ...described.notes], json);
   const sizes = sized.value;
@@ -69,6 +71,13 @@ export async function size(path: string, options: SizeOptions): Promise<Result> 
   const { sizesText } = await import('../size/text.ts');
   return { status, out: `${sizesText(sizes)}${wrote}`, err: problemsText(described.notes) };
 }
+
+const idleStem = (stem: string, place: Place): Problem => ({
+  code: 'useless-option',
+  message: `\`--stem ${stem}\` can change nothing: the description says how wide its stems are`,
+  mend: 'leave it out, or change `stems` in the description',
+  place,
+});
 
 /** Nothing on a chip is longer, in picometres; the description is held to it as well. */
 const METRE = 1e12;

@@ -183,6 +183,17 @@ describe('what a machine reads', () => {
   });
 });
 
+describe('a call that asks for two things', () => {
+  it('stems of one width in the description and of another in the call', async () => {
+    expect(refused(await size(ring, { stem: '12' }))).toEqual(['useless-option']);
+  });
+
+  it('the list of rules, and a file to be judged', async () => {
+    expect(refused(await check(ring, { rules: true }))).toEqual(['wrong-call']);
+    expect((await check(undefined, { rules: true })).status).toBe(0);
+  });
+});
+
 describe('options beyond a metre', () => {
   it('are refused as the description refuses them', async () => {
     expect(refused(await size(ring, { stem: '1000001' }))).toEqual(['wrong-option']);
