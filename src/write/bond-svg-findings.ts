@@ -11,7 +11,7 @@ import { add, group, lettering, type Pen, write } from './canvas.ts';
 import type { Box } from './frame.ts';
 import { mm } from './numbers.ts';
 import { INK, PAPER } from './palette.ts';
-import { findingColour, type NumberedFinding, numberedFindings } from './ring/findings.ts';
+import { findingColour, MOST_RINGED, type NumberedFinding, numberedFindings } from './ring/findings.ts';
 
 const FLAG = { radius: 2.4, size: 2.2 } as const;
 /** More numbers than this hide what they speak of; further findings are ringed alone. */
@@ -46,6 +46,7 @@ export function markWireFindings(
       at.x > area.x && at.x < area.x + area.width && at.y > area.y && at.y < area.y + area.height;
     return inside ? [{ number, finding, at }] : [];
   });
+  spots.splice(MOST_RINGED);
   if (spots.length === 0) return;
   const all = group(pen, {
     id: `${diagram.name}-findings`,

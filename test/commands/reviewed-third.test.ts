@@ -19,6 +19,7 @@ import { writeNew } from '../../src/commands/write-new.ts';
 import { layRing } from '../../src/index.ts';
 import { namesOfSet } from '../../src/plan/supplies.ts';
 import type { Outcome } from '../../src/problems/problem.ts';
+import { ringSvg } from '../../src/write/ring-svg.ts';
 import { scratchFolder } from '../helpers/program.ts';
 
 const RING = readFileSync('fixtures/starter/ring.yaml', 'utf8');
@@ -137,6 +138,25 @@ describe('figures beyond reason', () => {
     expect(set(2)).toBe('V0 on the left side before A, V1 on the left side before A');
     expect(set(12)).not.toContain('more');
     expect(set(15)).toMatch(/V11 on the left side before A and 3 more$/);
+  });
+});
+
+describe('a rule that is broken thousands of times', () => {
+  it('is ringed in the drawing as often as can be seen, the gravest first', () => {
+    const laid = layRing({ 'ring.yaml': RING, 'cells.yaml': CELLS }, 'ring.yaml');
+    if (laid.kind !== 'laid') throw new Error('the starter ring is laid');
+    const findings = Array.from({ length: 5000 }, (_, i) => ({
+      rule: 'pins-apart',
+      severity: i < 4000 ? ('note' as const) : ('error' as const),
+      message: `finding ${i}`,
+      items: [],
+      x: 95,
+      y: i / 10,
+    }));
+    const svg = ringSvg({ ...laid.placement, findings });
+    const ringed = new Set([...svg.matchAll(/data-finding="(\d+)"/g)].map(([, number]) => Number(number)));
+    // Numbers go by weight, so the first thousand are the errors.
+    expect(ringed).toEqual(new Set(Array.from({ length: 2000 }, (_, i) => i + 1)));
   });
 });
 

@@ -11,6 +11,9 @@ import { dieOnSheet, onSheet } from './place.ts';
 import type { RingPlan } from './plan.ts';
 import { runsOf, SECTION_REACH } from './sections.ts';
 
+/** So many findings are ringed, the gravest first: more cover the drawing, and a ring can break a rule a million times. */
+export const MOST_RINGED = 2000;
+
 const FLAG = { radius: 2.3, size: 2.2 } as const;
 
 export interface NumberedFinding {
@@ -41,6 +44,7 @@ export function markFindings(page: Pen, name: string, placement: Placement, plan
     if (x === undefined || y === undefined) return [];
     return [{ number, finding, x, y, side: nearestSide(placement.die, x, y) }];
   });
+  placed.splice(MOST_RINGED);
   if (placed.length === 0) return;
   const pen = group(page, { id: `${name}-findings`, class: 'findings', fill: 'none', 'stroke-width': 0.3 });
   const flags = flagsOf(placement, plan, placed);
