@@ -23,7 +23,7 @@ export function tooLargeDie({ plan, die }: Fit): readonly Problem[] {
       code: 'die-too-large',
       message: `the die would be ${micrometres(die.width)} by ${micrometres(die.height)} um, more than a metre`,
       mend: 'correct the widths and distances that make it so large; lengths are in micrometres',
-      place: plan.ring.place,
+      place: plan.ring.diePlace,
     },
   ];
 }
@@ -39,7 +39,7 @@ export function tooManyCells(fit: Fit, most: number): readonly Problem[] {
       code: 'too-many-cells',
       message: `the ring would have ${count.all} cells or more, ${count.fillers} of them fillers; at most ${most} are laid`,
       mend: 'make the die smaller, or add a wider filler to the cell file; lengths are in micrometres',
-      place: fit.plan.ring.place,
+      place: fit.plan.ring.diePlace,
     },
   ];
 }

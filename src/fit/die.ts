@@ -132,7 +132,7 @@ function wishProblems(ring: Ring, packings: Packings, wish: DieWish, core: Die):
         code: 'core-too-large',
         message: `the core with its clearance and the ring needs a die ${axis} of ${um(core[axis])}, and it is fixed at ${um(fixed)}: ${um(core[axis] - fixed)} too small`,
         mend: `relax the ${axis} of \`die\` to ${um(core[axis])} or more, or make the core ${um(core[axis] - fixed)} smaller in ${axis}`,
-        place: ring.place,
+        place: ring.diePlace,
       });
     const sides = axis === 'width' ? (['bottom', 'top'] as const) : (['left', 'right'] as const);
     const die = { width: units(fixed), height: units(fixed) };
@@ -149,7 +149,7 @@ function wishProblems(ring: Ring, packings: Packings, wish: DieWish, core: Die):
         code: 'aspect-too-narrow',
         message: `the die would be ${um(w)} by ${um(h)}, and its larger side may be at most ${wish.aspect} times the smaller`,
         mend: `relax \`aspect\` to ${needed} or more, or leave the fixed side free`,
-        place: ring.place,
+        place: ring.diePlace,
       },
     ];
   }
@@ -158,7 +158,7 @@ function wishProblems(ring: Ring, packings: Packings, wish: DieWish, core: Die):
       code: 'no-common-length',
       message: 'no die makes every gap of two opposite sides legal: the filler widths never add up',
       mend: 'add a narrower filler to the cell file (a filler as wide as the grid step always works)',
-      place: ring.place,
+      place: ring.diePlace,
     },
   ];
 }

@@ -93,7 +93,7 @@ export function dieTooSmall(
         ? `the ${side} side needs a die ${axis} of ${um(least)}, and it is ${um(length)}: ${um(least - length)} too small`
         : `the ${side} side cannot be filled at a die ${axis} of ${um(length)}: no fillers make its gaps legal`,
       mend,
-      place: ring.place,
+      place: ring.diePlace,
     },
   ];
 }
@@ -128,7 +128,7 @@ export function rowsMeet(
         code: 'rows-meet',
         message: `the cells of the ${side} side reach ${um(near)} inward and those of the ${opposite} side ${um(far)}, but the die has a ${axis} of ${um(die[axis])}: they overlap by ${um(missing)}`,
         mend: `make the ${axis} of \`die\` ${um(near + far)} or more, or say "die: fit"; lengths are in micrometres`,
-        place: ring.place,
+        place: ring.diePlace,
       },
     ];
   });

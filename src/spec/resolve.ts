@@ -181,6 +181,7 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
     ...(electrical === undefined ? {} : { electrical }),
     ...(text.layout === undefined ? {} : { layout: text.layout }),
     place: source.placeOf([]),
+    diePlace: source.placeOf(text.die === undefined ? [] : ['die']),
   };
 }
 

@@ -158,4 +158,6 @@ export interface Ring {
   /** What the layout formats need, where that is given. */
   readonly layout?: Layout;
   readonly place: Place;
+  /** Where the description speaks of the die; where it does not, the same. */
+  readonly diePlace: Place;
 }

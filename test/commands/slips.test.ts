@@ -111,7 +111,7 @@ describe('sizes', () => {
     const [first = ''] = outcome.kind === 'impossible' ? outcome.problems.map(problemText) : [];
     // 4 x (1 000 000 - 2 x 255) um less sixteen cells of 60 um, twenty a filler.
     expect(first).toMatch(
-      /^ring\.yaml:4:1: the ring would have 1998\d\d cells or more, 1998\d\d of them fillers/,
+      /^ring\.yaml:7:6: the ring would have 1998\d\d cells or more, 1998\d\d of them fillers/,
     );
     expect(first).toContain(`at most ${MOST_CELLS} are laid [too-many-cells]`);
   });
@@ -120,7 +120,7 @@ describe('sizes', () => {
     const free = swap(RING, /^die: .*$/m, 'die: fit');
     const few = swap(CELLS, 'fill_20: {role: filler, width: 20', 'fill_20: {role: filler, width: 20000');
     expect(told(swap(free, 'seal: 10', 'seal: 999990'), few)[0]).toMatch(
-      /^ring\.yaml:4:1: the die would be 20\d{5}(\.\d+)? by 20\d{5}(\.\d+)? um, more than a metre \[die-too-large\]/,
+      /^ring\.yaml:7:6: the die would be 20\d{5}(\.\d+)? by 20\d{5}(\.\d+)? um, more than a metre \[die-too-large\]/,
     );
   });
 
@@ -161,7 +161,7 @@ describe('sizes', () => {
       'input: {role: signal, width: 60, height: 1500',
     );
     expect(told(RING, deep)).toEqual([
-      'ring.yaml:4:1: the cells of the left side reach 1635 um inward and those of the right side 1635 um, but the die has a width of 840 um: they overlap by 2430 um [rows-meet]\n' +
+      'ring.yaml:7:6: the cells of the left side reach 1635 um inward and those of the right side 1635 um, but the die has a width of 840 um: they overlap by 2430 um [rows-meet]\n' +
         '    make the width of `die` 3270 um or more, or say "die: fit"; lengths are in micrometres',
     ]);
   });

@@ -141,6 +141,7 @@ export function ring(
     severities: new Map(),
     waivers: [],
     place: PLACE,
+    diePlace: PLACE,
     ...more,
   };
 }

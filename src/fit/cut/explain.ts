@@ -63,7 +63,7 @@ export function tooSmallProblems(ring: Ring, wish: DieWish, instead: Instead): r
       code: 'core-too-large',
       message: `the core with its clearance and the ring needs a die ${axis} of ${um(core)}, and it is fixed at ${um(asked)}: ${um(core - asked)} too small`,
       mend: `relax the ${axis} of \`die\` to ${um(core)} or more, or make the core ${um(core - asked)} smaller in ${axis}`,
-      place: ring.place,
+      place: ring.diePlace,
     });
   }
   if (problems.length > 0) return problems;
@@ -94,7 +94,7 @@ export function tooSmallProblems(ring: Ring, wish: DieWish, instead: Instead): r
         relax.length > 0
           ? `relax \`die\`, or what holds the group of ${relax.join(' or that of ')}: without that the die would do`
           : 'relax `die`, or say `die: fit`',
-      place: ring.place,
+      place: ring.diePlace,
     },
   ];
 }
