@@ -17,29 +17,47 @@ type Waiver = Placement['rules']['waivers'][number];
  */
 export function judge(placement: Placement, others: readonly Judged[] = []): readonly Finding[] {
   const view = viewOf(placement);
-  const own = ruleList.map((rule): Judged => ({ rule, hits: rule.run(view) }));
-  const all = [...own, ...others];
-  const known = new Map(all.map(({ rule }) => [rule.name, rule.severity]));
+  const known = new Map(
+    [...ruleList, ...others.map(({ rule }) => rule)].map((rule) => [rule.name, rule.severity]),
+  );
   const { severities, waivers } = placement.rules;
   const severityOf = ({ name, severity }: Judged['rule']): Severity =>
     severity !== 'error' && Object.hasOwn(severities, name) ? (severities[name] ?? severity) : severity;
   const used = new Map<Waiver, number>();
   const findings: Finding[] = [];
-  for (const { rule, hits } of all) {
-    if (hits.length === 0) continue;
+  const take = ({ rule, hits }: Judged): void => {
+    if (hits.length === 0) return;
     const severity = severityOf(rule);
     const waived = waivers.filter((waiver) => waiver.rule === rule.name);
+    const untold: Hit[] = [];
+    let listed = 0;
     for (const hit of hits) {
       const waiver = waived.find((candidate) => covers(candidate, hit));
       if (waiver !== undefined) used.set(waiver, (used.get(waiver) ?? 0) + 1);
-      findings.push(findingOf(rule.name, severity, hit, waiver));
+      if (listed++ < MOST_LISTED) findings.push(findingOf(rule.name, severity, hit, waiver));
+      else if (waiver === undefined) untold.push(hit);
     }
-  }
+    const [first] = untold;
+    if (first !== undefined)
+      findings.push(findingOf(rule.name, severity, further(first, untold.length), undefined));
+  };
+  // Rule by rule, so that what one of them finds too much of is let go before the next.
+  for (const rule of ruleList) take({ rule, hits: rule.run(view) });
+  others.forEach(take);
   for (const rule of ruleList)
     for (const hit of settingHits(rule.name, placement, known, used))
       findings.push(findingOf(rule.name, severityOf(rule), hit, undefined));
   return findings;
 }
+
+/** Findings of one rule that are listed; of a ring with more nobody reads them all, and lists of a million take gigabytes. */
+const MOST_LISTED = 10_000;
+
+/** One for all that are not listed, so that they count. */
+const further = ({ message, items }: Hit, count: number): Hit => ({
+  message: `${count === 1 ? 'a further finding' : `${count} further findings`} of this rule ${count === 1 ? 'is' : 'are'} not listed, the first: ${message}`,
+  items,
+});
 
 /** What the rules on severities and waivers themselves find; no waiver applies to these. */
 function settingHits(

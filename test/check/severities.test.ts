@@ -136,3 +136,34 @@ describe('the list of rules', () => {
     }
   });
 });
+
+describe('more findings of one rule than anybody reads', () => {
+  const many = (waivers: Rules['waivers']): Placement => ({
+    ...HAND_BUILT,
+    nets: [
+      ...HAND_BUILT.nets,
+      ...Array.from({ length: 10_003 }, (_, i) => ({ name: `spare${i}`, kind: 'signal' as const })),
+    ],
+    rules: { ...HAND_BUILT.rules, waivers },
+  });
+  const unused = (placement: Placement) => judge(placement).filter((f) => f.rule === 'name-unused');
+
+  it('are counted in one, which no waiver covers', () => {
+    const found = unused(many([]));
+    expect(found.length).toBe(10_001);
+    expect(found.at(-1)?.message).toBe(
+      '3 further findings of this rule are not listed, the first: net "spare10000" is listed, but no lane and no bond pad is on it',
+    );
+    const waiver = {
+      rule: 'name-unused',
+      items: Array.from({ length: 10_002 }, (_, i) => `spare${i}`),
+      reason: 'for later',
+    };
+    const left = unused(many([waiver])).filter((f) => f.waived === undefined);
+    expect(left.map((f) => f.message)).toEqual([
+      'a further finding of this rule is not listed, the first: net "spare10002" is listed, but no lane and no bond pad is on it',
+    ]);
+    const all = { ...waiver, items: [...waiver.items, 'spare10002'] };
+    expect(unused(many([all])).filter((f) => f.waived === undefined)).toEqual([]);
+  });
+});
