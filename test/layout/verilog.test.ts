@@ -193,6 +193,20 @@ describe('the Verilog text', () => {
     expect(text).toContain('  io io_scl(\n    .PAD(scl),');
   });
 
+  it('keeps the ports of a cell apart whose names differ by a sign that Verilog does not have', () => {
+    const base = sample();
+    const named = (name: string): string => (name === 'A' ? 'x y' : name === 'Y' ? 'x_y' : name);
+    const footprints = base.footprints.map((f) => ({
+      ...f,
+      ...(f.signals === undefined
+        ? {}
+        : { signals: f.signals.map((one) => ({ ...one, name: named(one.name) })) }),
+    }));
+    const text = written({ ...base, footprints });
+    expect(text).toMatch(/io io_scl\([^;]*\.x_y_2\([^;]*\);/u);
+    expect(text).toMatch(/io io_scl\([^;]*\.x_y\([^;]*\);/u);
+  });
+
   it('refuses a constant on what is no input', () => {
     const wrong = sample({ sides: { left: [{ pin: 'p', tied: { Y: 1, NO: 0 } }] } });
     const outcome = verilog(wrong);

@@ -10,7 +10,7 @@ import { exactUnits, PER_MICROMETRE, units } from '../../geometry/units.ts';
 import { failed, found, type Outcome, type Problem } from '../../problems/problem.ts';
 import { groupBy } from './group.ts';
 import { coreMetal } from './layers.ts';
-import { gatherBits, legalByName, legalNames } from './names.ts';
+import { gatherBits, legalByName, legalNames, terminalNames } from './names.ts';
 import { type Netlist, netlist } from './netlist.ts';
 import { type Box, boxAbout, type Scale, scaleOf } from './scale.ts';
 
@@ -221,6 +221,8 @@ const metal = (shape: string, layer: string, box: Box, item: string, words: Word
 /** Signal nets from the pin to the cell's pin, which the landing is named after. */
 function nets(placement: Placement, words: Words, joined: Netlist): readonly string[] {
   const instanceOf = new Map(joined.instances.map(({ cell }, index) => [cell.name, words.instance(index)]));
+  const terminals = terminalNames(placement, FOREIGN);
+  const terminalOf = ({ cell, landing }: BondPad): string => terminals.get(cell)?.get(landing) ?? landing;
   const signals = groupBy(
     placement.bondPads.filter((pad) => words.use(pad.net) === 'SIGNAL'),
     (pad) => pad.net,
@@ -228,7 +230,7 @@ function nets(placement: Placement, words: Words, joined: Netlist): readonly str
   return [...signals].map(([net, pads]) => {
     const joins = [
       ...pinsOf(pads, words).map((pin) => `( PIN ${pin} )`),
-      ...pads.map((pad) => `( ${instanceOf.get(pad.cell) ?? ''} ${pad.landing.replaceAll(FOREIGN, '_')} )`),
+      ...pads.map((pad) => `( ${instanceOf.get(pad.cell) ?? ''} ${terminalOf(pad)} )`),
     ];
     return `- ${words.net(net)} ${joins.join(' ')} + USE SIGNAL ;`;
   });

@@ -2,6 +2,7 @@
  * Names that a hand-off format can bear. Each format has its own alphabet; a name inside it stays as it is, any
  * other has its foreign characters replaced by `_`, and two names never become one.
  */
+import type { Placement } from '../../format/placement.ts';
 
 /**
  * One legal name for each name of a list, in its order, all different and none of those already taken. Names that
@@ -37,6 +38,24 @@ export function legalByName(
   const list = [...new Set(names)];
   const legal = legalNames(list, foreign, taken);
   return new Map(list.map((name, index) => [name, legal[index] ?? name]));
+}
+
+/** The names of each cell's own pins, those of its landings and of its signals toward the core, by cell. */
+export function terminalNames(
+  { cells, footprints }: Placement,
+  foreign: RegExp,
+): ReadonlyMap<string, ReadonlyMap<string, string>> {
+  const own = new Map(
+    footprints.map(({ name, landings, signals = [] }) => [
+      name,
+      legalByName(
+        [...landings, ...signals].map((one) => one.name),
+        foreign,
+      ),
+    ]),
+  );
+  const none: ReadonlyMap<string, string> = new Map();
+  return new Map(cells.map((cell) => [cell.name, own.get(cell.footprint) ?? none]));
 }
 
 /** Whatever is not printable ASCII, blanks included. */

@@ -8,7 +8,15 @@
  */
 import type { Placement } from '../../format/placement.ts';
 import { found, type Outcome } from '../../problems/problem.ts';
-import { gatherBits, legalByName, legalNames, type Port, type PortBit, type Ports } from './names.ts';
+import {
+  gatherBits,
+  legalByName,
+  legalNames,
+  type Port,
+  type PortBit,
+  type Ports,
+  terminalNames,
+} from './names.ts';
 import { FOREIGN, type Instance, netlist } from './netlist.ts';
 
 /** Defined by whoever has models of the supply cells. */
@@ -61,8 +69,12 @@ export function verilog(placement: Placement): Outcome<string> {
     ...pins.ports.map((port) => `  inout ${declared(port)}`),
     ...core.ports.map((port) => `  ${coreDirection.get(port.name) ?? 'inout'} ${declared(port)}`),
   ];
-  const textOf = (instance: Instance): string =>
-    instanceText(instance, models.get(instance.cell.footprint) ?? '', pins, core);
+  const terminals = terminalNames(placement, FOREIGN);
+  const textOf = (instance: Instance): string => {
+    const own = terminals.get(instance.cell.name);
+    const terminal = (name: string): string => own?.get(name) ?? name;
+    return instanceText(instance, models.get(instance.cell.footprint) ?? '', terminal, pins, core);
+  };
   const supplies = cells.filter((cell) => cell.supplyOnly);
   const lines = [
     ports.length === 0
@@ -80,15 +92,19 @@ const declared = (port: Port): string =>
     ? identifier(port.name)
     : `[${port.range.high}:${port.range.low}] ${identifier(port.name)}`;
 
-const legal = (name: string): string => name.replaceAll(FOREIGN, '_');
-
-function instanceText(instance: Instance, model: string, pins: Ports, core: Ports): string {
+function instanceText(
+  instance: Instance,
+  model: string,
+  terminal: (name: string) => string,
+  pins: Ports,
+  core: Ports,
+): string {
   const scalar = (name: string, ports: Ports): string =>
     reference(ports.bitOf.get(name) ?? { port: name, bit: null });
   const joins = new Map<string, string>([
-    ...instance.pads.map(({ landing, pin }) => [legal(landing), scalar(pin, pins)] as const),
+    ...instance.pads.map(({ landing, pin }) => [terminal(landing), scalar(pin, pins)] as const),
     ...instance.core.map(
-      ({ signal, to }) => [legal(signal), typeof to === 'number' ? `1'b${to}` : scalar(to, core)] as const,
+      ({ signal, to }) => [terminal(signal), typeof to === 'number' ? `1'b${to}` : scalar(to, core)] as const,
     ),
   ]);
   // LEF lists a vector of the cell bit by bit; its model has it as one port.
