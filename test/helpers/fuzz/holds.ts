@@ -37,12 +37,15 @@ export function problemsHold(problems: readonly Problem[], texts: Texts): void {
     }
     const text = texts.get(place.file);
     if (text === undefined) wrong(`a place in ${place.file}, which is none of the files: ${said}`);
-    else placeHolds(place.line, place.column, text, said);
+    else placeHolds(place.line, place.column, place.file.endsWith('.json') ? text : inLines(text), said);
   }
 }
 
 /** What the user wrote may stand in a message between signs that mark it as quoted. */
 const stripped = (said: string): string => said.replace(/`[^`\n]*`|"[^"\n]*"/g, 'x');
+
+/** YAML, tables and LEF end a line by a carriage return alone, too. */
+const inLines = (text: string): string => text.replace(/\r(?!\n)/g, '\n');
 
 function placeHolds(line: number, column: number, text: string, said: string): void {
   if (!Number.isInteger(line) || !Number.isInteger(column) || line < 1 || column < 1)
