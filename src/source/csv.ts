@@ -26,12 +26,10 @@ export type Delimiter = (typeof DELIMITERS)[number];
 export function readCsv(text: string, file: string): Outcome<CsvTable> {
   const plain = plainText(text, file);
   if (!plain.ok) return plain;
-  // Lines are counted by their feeds, and a carriage return alone ends one too.
-  const unified = plain.value.replace(/\r(?!\n)/g, '\n');
-  const whole = linesOf(unified, file);
-  const said = saidDelimiter(unified, whole(0));
+  const whole = linesOf(plain.value, file);
+  const said = saidDelimiter(plain.value, whole(0));
   if (!said.ok) return said;
-  const body = unified.slice(said.value.length);
+  const body = plain.value.slice(said.value.length);
   const lines: Lines = (offset) => whole(offset + said.value.length);
   const delimiter = said.value.delimiter ?? delimiterOf(body);
   const many = tooMany(body, delimiter, lines);

@@ -22,7 +22,10 @@ export const LIMITS = {
   problems: 100,
 } as const;
 
-/** Refuses a text that is too long or is no text; the text without a byte-order mark otherwise. */
+/**
+ * Refuses a text that is too long or is no text; otherwise the text without a byte-order mark. Its lines end by a feed: a
+ * carriage return alone ends one too (YAML 1.2.2, 5.4; tables of old spreadsheets), and becomes a feed.
+ */
 export function plainText(text: string, file: string): Outcome<string> {
   const start = { file, line: 1, column: 1 };
   if (text.length > LIMITS.characters)
@@ -32,7 +35,7 @@ export function plainText(text: string, file: string): Outcome<string> {
       mend: 'name a ring description, a cell file or a pin list',
       place: start,
     });
-  const bare = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
+  const bare = (text.charCodeAt(0) === 0xfeff ? text.slice(1) : text).replace(/\r(?!\n)/g, '\n');
   const odd = bare.search(/[\0\ufffd\ufffe]/);
   if (odd >= 0)
     return failed({

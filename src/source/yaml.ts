@@ -32,12 +32,10 @@ type Parsed = Document.Parsed<ParsedNode, true>;
 export function readYaml(text: string, file: string): Outcome<Source> {
   const plain = plainText(text, file);
   if (!plain.ok) return plain;
-  // A carriage return alone ends a line too (YAML 1.2.2, 5.4), which the library does not know.
-  const unified = plain.value.replace(/\r(?!\n)/g, '\n');
-  const lines = linesOf(unified, file);
+  const lines = linesOf(plain.value, file);
   try {
-    const tokens = tokensOf(unified, lines);
-    return tokens.ok ? fromTokens(tokens.value, unified.length, file, lines) : tokens;
+    const tokens = tokensOf(plain.value, lines);
+    return tokens.ok ? fromTokens(tokens.value, plain.value.length, file, lines) : tokens;
   } catch {
     // The library answers wrong syntax with errors, not exceptions; should it throw, the text is at fault all the same.
     return failed({
