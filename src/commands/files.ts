@@ -1,6 +1,8 @@
 /** The file system as the stations see it: text in, or a problem that says what is wrong. */
 import { readFileSync, statSync } from 'node:fs';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
+import { type Failure, failureOf } from '../write/failure.ts';
+import { codeOf } from '../write/sets.ts';
 
 /** A file or folder that is given by an empty name; there is no place to tell. */
 export const noName = (what: string, mend: string): Problem => ({
@@ -9,51 +11,46 @@ export const noName = (what: string, mend: string): Problem => ({
   mend,
 });
 
-/** Why a file cannot be written, in words where the system's code is one of the usual ones. */
+/** What stands against a file as a whole. */
+export const ofFile = (path: string, code: string, message: string, mend?: string): Problem => ({
+  code,
+  message,
+  ...(mend === undefined ? {} : { mend }),
+  place: { file: path, line: 1, column: 1 },
+});
+
+const UNWRITTEN: Readonly<Record<Failure, readonly [why: string, mend: string]>> = {
+  'no-room': ['the disk has no room', 'free some room, or write it elsewhere'],
+  'no-permission': ['no permission', 'allow writing there, or write it elsewhere'],
+  'in-the-way': ['a file is in the way of its folder', 'name another folder'],
+};
+
+/** Why a file cannot be written, in words where the reason is one of the usual ones. */
 export function unwritten(path: string, error: unknown): Problem {
-  const code = error instanceof Error && 'code' in error ? String(error.code) : 'unknown';
-  const [why, mend] = FULL.has(code)
-    ? ['the disk has no room', 'free some room, or write it elsewhere']
-    : BARRED.has(code)
-      ? ['no permission', 'allow writing there, or write it elsewhere']
-      : IN_THE_WAY.has(code)
-        ? ['a file is in the way of its folder', 'name another folder']
-        : [code, 'check the folder, its permissions and the room on the disk'];
-  return {
-    code: 'cannot-write',
-    message: `the file cannot be written (${why})`,
-    mend,
-    place: { file: path, line: 1, column: 1 },
-  };
+  const failure = failureOf(error);
+  const [why, mend] =
+    failure === undefined
+      ? [codeOf(error) || 'unknown', 'check the folder, its permissions and the room on the disk']
+      : UNWRITTEN[failure];
+  return ofFile(path, 'cannot-write', `the file cannot be written (${why})`, mend);
 }
-const FULL = new Set(['ENOSPC', 'EDQUOT', 'EFBIG']);
-const IN_THE_WAY = new Set(['EEXIST', 'ENOTDIR']);
-const BARRED = new Set(['EACCES', 'EPERM', 'EROFS']);
 
 /** Larger inputs are no ring descriptions; the limit keeps a wrong path from filling the memory. */
 const LARGEST = 256 * 1024 * 1024;
-
-const refused = (path: string, code: string, message: string, mend?: string): Outcome<string> =>
-  failed({
-    code,
-    message,
-    ...(mend === undefined ? {} : { mend }),
-    place: { file: path, line: 1, column: 1 },
-  });
 
 /** A file's bytes as text; bytes that no UTF-8 text has are a problem. */
 export function decoded(bytes: Uint8Array, path: string): Outcome<string> {
   try {
     return found(new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes));
   } catch {
-    return refused(path, 'not-text', 'the file is not UTF-8 text', 'save it as UTF-8');
+    return failed(ofFile(path, 'not-text', 'the file is not UTF-8 text', 'save it as UTF-8'));
   }
 }
 
 /** Reads a UTF-8 text file; a missing, unreadable or binary one is a problem. */
 export function readText(path: string): Outcome<string> {
   const problem = (code: string, message: string, mend?: string): Outcome<string> =>
-    refused(path, code, message, mend);
+    failed(ofFile(path, code, message, mend));
   if (path === '') return failed(noName('a file', 'give its path'));
   try {
     const stat = statSync(path);
@@ -65,7 +62,7 @@ export function readText(path: string): Outcome<string> {
       return problem('file-too-large', `the file has ${stat.size} bytes; at most ${LARGEST} are read`);
     return decoded(readFileSync(path), path);
   } catch (error) {
-    const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+    const code = codeOf(error);
     if (code === 'ENOENT' || code === 'ENOTDIR')
       return problem(
         'no-such-file',

@@ -3,7 +3,6 @@
 import { existsSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { Problem } from '../problems/problem.ts';
 import { jsonText } from '../problems/unseen.ts';
 import { type Declare, type Result, refused } from './command.ts';
 
@@ -20,14 +19,17 @@ export const declareInit: Declare = (program, run) => {
 };
 
 export async function init(folder: string, options: { json?: boolean }): Promise<Result> {
-  const [{ writeNew }, { isFolder, noName }] = await Promise.all([
+  const [{ writeNew }, { isFolder, noName, ofFile }] = await Promise.all([
     import('./write-new.ts'),
     import('./files.ts'),
   ]);
   const json = options.json === true;
   if (folder === '')
     return refused(2, [noName('the folder', 'name one, or leave it out for this folder')], json);
-  if (existsSync(folder) && !isFolder(folder)) return refused(2, [notAFolder(folder)], json);
+  if (existsSync(folder) && !isFolder(folder)) {
+    const why = 'this is a file, and the starter ring goes into a folder';
+    return refused(2, [ofFile(folder, 'not-a-folder', why, 'name a folder, which may be new')], json);
+  }
   const there = STARTER.map((name) => join(folder, name)).filter((path) => existsSync(path));
   if (there.length > 0)
     return refused(
@@ -55,13 +57,6 @@ export async function init(folder: string, options: { json?: boolean }): Promise
   if (json) return { status: 0, out: `${jsonText({ status: 0, files: paths, next })}\n`, err: '' };
   return { status: 0, out: `wrote ${paths.join(' and ')}\nnext: ${next}\n`, err: '' };
 }
-
-const notAFolder = (path: string): Problem => ({
-  code: 'not-a-folder',
-  message: 'this is a file, and the starter ring goes into a folder',
-  mend: 'name a folder, which may be new',
-  place: { file: path, line: 1, column: 1 },
-});
 
 /** The starter lies in the package, one folder up from the built program and two from this source. */
 function starterPath(name: string): string {

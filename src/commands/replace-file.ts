@@ -12,17 +12,10 @@ import {
 } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
-import { noName, unwritten } from './files.ts';
+import { noName, ofFile, unwritten } from './files.ts';
 
 /** Where a drawing says within its first signs whose it is, and which one. */
 const HEAD = 1000;
-
-const problem = (path: string, code: string, message: string, mend: string): Problem => ({
-  code,
-  message,
-  mend,
-  place: { file: path, line: 1, column: 1 },
-});
 
 /**
  * Writes a drawing beside its place and renames; a failure leaves what was there. What stands there already is replaced
@@ -50,11 +43,11 @@ function standing(path: string, id: string): Problem | undefined {
   const stats = statSync(path, { throwIfNoEntry: false });
   if (stats === undefined) return undefined;
   if (stats.isDirectory())
-    return problem(path, 'is-a-folder', 'this is a folder, not a file', 'name a file in it');
+    return ofFile(path, 'is-a-folder', 'this is a folder, not a file', 'name a file in it');
   if (!stats.isFile())
-    return problem(path, 'not-a-file', 'this is a device or a pipe, not a file', 'choose another name');
+    return ofFile(path, 'not-a-file', 'this is a device or a pipe, not a file', 'choose another name');
   if (headOf(path).includes(`id="${id}" class="ringwright"`)) return undefined;
-  return problem(
+  return ofFile(
     path,
     'file-is-there',
     'the file is there already and is no older one of this drawing, so it is not overwritten',

@@ -79,9 +79,6 @@ const idleStem = (stem: string, place: Place): Problem => ({
   place,
 });
 
-/** Nothing on a chip is longer, in picometres; the description is held to it as well. */
-const METRE = 1e12;
-
 interface Wanted {
   die?: Die;
   exclusion?: number;
@@ -90,7 +87,7 @@ interface Wanted {
 
 /** The options as lengths. */
 async function wantedOf(options: SizeOptions): Promise<Outcome<Wanted>> {
-  const [{ failed, found }, { exactUnits }] = await Promise.all([
+  const [{ failed, found }, { exactUnits, METRE }] = await Promise.all([
     import('../problems/problem.ts'),
     import('../geometry/units.ts'),
   ]);

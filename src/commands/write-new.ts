@@ -2,7 +2,7 @@
 import { closeSync, existsSync, mkdirSync, openSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { failed, found, type Outcome } from '../problems/problem.ts';
-import { noName, unwritten } from './files.ts';
+import { noName, ofFile, unwritten } from './files.ts';
 
 /** Writes a new file; one that is there already is never overwritten, and one that cannot be finished is taken away. */
 export function writeNew(path: string, text: string): Outcome<string> {
@@ -21,11 +21,13 @@ export function writeNew(path: string, text: string): Outcome<string> {
   } catch (error) {
     if (made) rmSync(path, { force: true });
     if (made || !existsSync(path)) return failed(unwritten(path, error));
-    return failed({
-      code: 'file-is-there',
-      message: 'the file is there already and is not overwritten',
-      mend: 'choose another name, or remove it first',
-      place: { file: path, line: 1, column: 1 },
-    });
+    return failed(
+      ofFile(
+        path,
+        'file-is-there',
+        'the file is there already and is not overwritten',
+        'choose another name, or remove it first',
+      ),
+    );
   }
 }

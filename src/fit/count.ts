@@ -1,6 +1,6 @@
 /** How large a ring is and how many cells it has, so that one that cannot be meant is refused before it is placed. */
 import { SIDES, sideLength } from '../geometry/side.ts';
-import { micrometres, PER_MICROMETRE } from '../geometry/units.ts';
+import { METRE, micrometres } from '../geometry/units.ts';
 import type { Problem } from '../problems/problem.ts';
 import type { FillerSet } from './fillers.ts';
 import type { Fit } from './fit.ts';
@@ -12,12 +12,9 @@ import { cornerEnd, cornerStart } from './problem.ts';
  */
 export const MOST_CELLS = 60_000;
 
-/** A metre: no die is larger. */
-const LARGEST = 1e6 * PER_MICROMETRE;
-
 /** What stands against a die of more than a metre. */
 export function tooLargeDie({ plan, die }: Fit): readonly Problem[] {
-  if (die.width <= LARGEST && die.height <= LARGEST) return [];
+  if (die.width <= METRE && die.height <= METRE) return [];
   return [
     {
       code: 'die-too-large',

@@ -41,20 +41,19 @@ export function fillersUnder(
   const step = fillers.reduce((sum, f) => commonStep(sum, f.width), 0);
   if ((overhang.after + (allowing.fillers[0]?.width ?? 0)) / step > TABLE) return allowing;
   const table = tableOf(fillers, allowing.fillers, step, overhang);
-  const sums = table.sums();
+  const { sums } = table;
   if (sums === null) return allowing;
-  const main = sums.least.length * step;
-  const dense = denseFrom(sums) * step;
+  const modulus = sums.length;
+  const isMixed = (k: number): boolean => k >= (sums[k % modulus] ?? Number.POSITIVE_INFINITY);
   const fillings = new Map<number, readonly Footprint[]>();
   const isLegal = (gap: number): boolean => {
     if (gap === 0) return true;
-    if (gap < 0 || gap % step !== 0) return false;
-    return gap >= dense || gap / step >= leastOf(sums, gap / step) || allowing.isLegal(gap);
+    return gap > 0 && gap % step === 0 && (isMixed(gap / step) || allowing.isLegal(gap));
   };
   return {
     fillers,
     step,
-    denseFrom: dense,
+    denseFrom: denseFrom(sums) * step,
     smallest: allowing.smallest,
     growth: allowing,
     isLegal,
@@ -74,21 +73,18 @@ export function fillersUnder(
       if (known !== undefined) return known;
       const plain = allowing.isLegal(gap) ? allowing.fewest(gap) : null;
       const k = gap / step;
-      const long = k > TABLE && k >= leastOf(sums, k) ? Math.ceil((k - TABLE) / sums.least.length) : 0;
-      const rest = k - long * sums.least.length;
+      const long = k > TABLE && isMixed(k) ? Math.ceil((k - TABLE) / modulus) : 0;
+      const rest = k - long * modulus;
       const mixed = rest > TABLE ? NEVER : long + table.count(rest);
       const filling =
         plain !== null && plain.length <= mixed
           ? plain
-          : [...(long > 0 ? allowing.fewest(long * main) : []), ...table.walk(rest)];
+          : [...(long > 0 ? allowing.fewest(long * modulus * step) : []), ...table.walk(rest)];
       fillings.set(gap, filling);
       return filling;
     },
   };
 }
-
-const leastOf = ({ least }: Residues, k: number): number =>
-  least[k % least.length] ?? Number.POSITIVE_INFINITY;
 
 interface Table {
   /** The fewest fillers with some that allow pads at both ends, as far as the overhang asks, and any between. */
@@ -98,7 +94,7 @@ interface Table {
    * The least of such lengths in each class modulo the widest ordinary filler that allows pads; null where there are too
    * many to be found.
    */
-  readonly sums: () => Residues | null;
+  readonly sums: Float64Array | null;
 }
 
 function tableOf(
@@ -204,6 +200,36 @@ function tableOf(
   };
   const atEnd = (rest: number): boolean => rest === 0;
 
+  const sumsOf = (): Float64Array | null => {
+    const widths = allowing.map(stepsOf);
+    const ordinary = allowing.filter((f) => f.standsAlone).map(stepsOf);
+    const modulus = Math.max(...ordinary);
+    if (modulus * tails.length > PAIRS) return null;
+    const heads = nothingYet(modulus);
+    addAny(heads, widths);
+    const soundHeads = addOne(heads, ordinary);
+    for (const { least } of [heads, soundHeads])
+      least.forEach((sum, r) => {
+        least[r] = sum + Math.max(0, Math.ceil((head - sum) / modulus)) * modulus;
+      });
+    const both = (one: Residues, allowed: readonly number[]): Residues => {
+      const sum = addOne(one, allowed);
+      addAny(sum, fillers.map(stepsOf));
+      return sum;
+    };
+    const soundTails = tails.filter((tail) => (ends.sound[tail] ?? NEVER) < NEVER);
+    const plain = both(heads, tails);
+    const found = [
+      both(soundHeads, tails),
+      both(heads, soundTails),
+      addOne(plain, fillers.filter((f) => f.standsAlone).map(stepsOf)),
+    ].map(({ least }) => least);
+    const least = plain.least.map((_, r) =>
+      Math.min(...found.map((list) => list[r] ?? Number.POSITIVE_INFINITY)),
+    );
+    return least.some((sum) => sum > TABLE - modulus) ? null : least;
+  };
+
   return {
     count,
     walk: (k) => {
@@ -217,34 +243,6 @@ function tableOf(
       const last = walkIn(ends, allowing, tail, soundTail, atEnd);
       return [...first.chosen, ...middle.chosen, ...last.chosen];
     },
-    sums: () => {
-      const widths = allowing.map(stepsOf);
-      const ordinary = allowing.filter((f) => f.standsAlone).map(stepsOf);
-      const modulus = Math.max(...ordinary);
-      if (modulus * tails.length > PAIRS) return null;
-      const heads = nothingYet(modulus);
-      addAny(heads, widths);
-      const soundHeads = addOne(heads, ordinary);
-      for (const { least } of [heads, soundHeads])
-        least.forEach((sum, r) => {
-          least[r] = sum + Math.max(0, Math.ceil((head - sum) / modulus)) * modulus;
-        });
-      const both = (one: Residues, allowed: readonly number[]): Residues => {
-        const sum = addOne(one, allowed);
-        addAny(sum, fillers.map(stepsOf));
-        return sum;
-      };
-      const soundTails = tails.filter((tail) => (ends.sound[tail] ?? NEVER) < NEVER);
-      const plain = both(heads, tails);
-      const found = [
-        both(soundHeads, tails),
-        both(heads, soundTails),
-        addOne(plain, fillers.filter((f) => f.standsAlone).map(stepsOf)),
-      ].map(({ least }) => least);
-      const least = plain.least.map((_, r) =>
-        Math.min(...found.map((list) => list[r] ?? Number.POSITIVE_INFINITY)),
-      );
-      return least.some((sum) => sum > TABLE - modulus) ? null : { least, last: plain.last };
-    },
+    sums: sumsOf(),
   };
 }

@@ -60,18 +60,16 @@ export function fillerSet(choice: readonly Footprint[]): FillerSet {
     widths,
     fillers.map((f) => f.standsAlone),
   );
-  const dense = table.denseFrom * step;
   // The same few gaps come again and again along a side.
   const fillings = new Map<number, readonly Footprint[]>();
   const isLegal = (gap: number): boolean => {
     if (gap === 0) return true;
-    if (gap < 0 || gap % step !== 0) return false;
-    return gap >= dense || table.legal(gap / step);
+    return gap > 0 && gap % step === 0 && table.legal(gap / step);
   };
   const set: FillerSet = {
     fillers,
     step,
-    denseFrom: dense,
+    denseFrom: table.denseFrom * step,
     smallest,
     get growth() {
       return set;
@@ -80,12 +78,12 @@ export function fillerSet(choice: readonly Footprint[]): FillerSet {
     atLeast: (gap) => {
       if (gap <= 0) return 0;
       let k = Math.ceil(gap / step);
-      while (k * step < dense && !table.legal(k)) k++;
+      while (!table.legal(k)) k++;
       return k * step;
     },
     atMost: (gap) => {
       let k = Math.floor(gap / step);
-      while (k > 0 && k * step < dense && !table.legal(k)) k--;
+      while (k > 0 && !table.legal(k)) k--;
       return Math.max(0, k) * step;
     },
     fewest: (gap) => {
@@ -192,7 +190,7 @@ function countTable(widths: readonly number[], alone: readonly boolean[]): Count
       const rest = k - extra * widest;
       const chosen = sums.legal(rest)
         ? [...new Array<number>(extra).fill(0), ...walk(rest)]
-        : [...sums.filling(k, TABLE, walk)];
+        : [...sums.filling(k, walk)];
       return chosen.sort((a, b) => Number(alone[a] !== true) - Number(alone[b] !== true) || a - b);
     },
   };
@@ -201,12 +199,8 @@ function countTable(widths: readonly number[], alone: readonly boolean[]): Count
 interface Sums {
   readonly legal: (k: number) => boolean;
   readonly denseFrom: number;
-  /** A filling of a legal k: as many of one filler as leave a rest of `table` steps or less, which `short` fills. */
-  readonly filling: (
-    k: number,
-    table: number,
-    short: (rest: number) => readonly number[],
-  ) => readonly number[];
+  /** A filling of a legal k: as many of one filler as leave a rest within the table, which `short` fills. */
+  readonly filling: (k: number, short: (rest: number) => readonly number[]) => readonly number[];
 }
 
 /** What the fillers add up to with an ordinary one among them, from classes modulo the widest of these. */
@@ -221,12 +215,12 @@ function soundSums(widths: readonly number[], alone: readonly boolean[]): Sums {
   const least = (k: number): number => sound.least[k % modulus] ?? Number.POSITIVE_INFINITY;
   return {
     legal: (k) => k === 0 || k >= least(k),
-    denseFrom: denseFrom(sound),
-    filling: (k, table, short) => {
+    denseFrom: denseFrom(sound.least),
+    filling: (k, short) => {
       const first = least(k);
       const times = (from: number): number[] => new Array<number>((k - from) / modulus).fill(main);
-      if (first <= table) {
-        const rest = first + Math.floor((table - first) / modulus) * modulus;
+      if (first <= TABLE) {
+        const rest = first + Math.floor((TABLE - first) / modulus) * modulus;
         return [...times(rest), ...short(rest)];
       }
       const index = at(ordinary, sound.last[k % modulus] ?? 0);

@@ -77,7 +77,7 @@ export function madeOf({ last }: Residues, widths: readonly number[], residue: n
 }
 
 /** From here on every length is a sum: one less than what some class lacks. */
-export function denseFrom({ least }: Residues): number {
+export function denseFrom(least: Float64Array): number {
   let most = 0;
   for (const sum of least) most = Math.max(most, sum);
   const first = most - least.length + 1;

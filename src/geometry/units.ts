@@ -15,6 +15,9 @@ export const units = (wholePicometres: number): Units => wholePicometres as Unit
 
 export const ZERO = units(0);
 
+/** Nothing on a chip, and no die, is longer. */
+export const METRE = units(1e6 * PER_MICROMETRE);
+
 /** A length in micrometres to units; undefined where it is not a whole number of picometres or not finite. */
 export function exactUnits(micrometres: number): Units | undefined {
   const scaled = micrometres * PER_MICROMETRE;

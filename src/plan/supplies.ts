@@ -3,12 +3,14 @@
  * along each supply arc so that the worst stretch between two grounds carries as little switching load as possible.
  * What the user placed stands and counts first. The order of the user's own cells never changes.
  */
+
 import { currentSlope } from '../figures/noise.ts';
 import { spread } from '../figures/spread.ts';
 import { SIDES, type Side } from '../geometry/side.ts';
 import { ZERO } from '../geometry/units.ts';
 import type { Footprint } from '../library/footprint.ts';
 import { standIn } from '../library/stand-in.ts';
+import { listed } from '../problems/listed.ts';
 import type { Electrical } from '../spec/electrical.ts';
 import type { Entry, Ring, SideSpec } from '../spec/ring.ts';
 import type { Plan } from './plan.ts';
@@ -46,11 +48,13 @@ export function namesOfSet(
     readonly before: { readonly pins: readonly string[] };
   }[],
 ): string {
-  const named = set.slice(0, NAMED).map(({ pin, side, before }) => {
-    const [next] = before.pins;
-    return `${pin} on the ${side} side${next === undefined ? '' : ` before ${next}`}`;
-  });
-  return `${named.join(', ')}${set.length > NAMED ? ` and ${set.length - NAMED} more` : ''}`;
+  return listed(
+    set.map(({ pin, side, before }) => {
+      const [next] = before.pins;
+      return `${pin} on the ${side} side${next === undefined ? '' : ` before ${next}`}`;
+    }),
+    NAMED,
+  );
 }
 
 /** Sets what the arcs of a planned ring need, on the sides that are not barred. */

@@ -2,6 +2,7 @@
 import { across } from '../fit/rows.ts';
 import { SIDES, type Side } from '../geometry/side.ts';
 import { micrometres, type Units, units } from '../geometry/units.ts';
+import { listed } from '../problems/listed.ts';
 import type { Entry, Ring, Style } from '../spec/ring.ts';
 
 /** A style in full: over circuit there are one or two rows. */
@@ -76,10 +77,8 @@ export function against(ring: Ring, choice: Choice): readonly string[] {
 }
 
 /** The cells of some entries by name, a few at the most. */
-function cells(entries: readonly Entry[]): string {
-  const names = [...new Set(entries.map((entry) => entry.footprint.name))];
-  return names.length > 3 ? `${names.slice(0, 3).join(', ')} and ${names.length - 3} more` : names.join(', ');
-}
+const cells = (entries: readonly Entry[]): string =>
+  listed([...new Set(entries.map((entry) => entry.footprint.name))], 3);
 
 const um = (length: number): string => `${micrometres(units(length))} um`;
 

@@ -3,20 +3,20 @@
  * schemas that use these can be published as JSON Schema.
  */
 import { z } from 'zod';
-import { exactUnits, type Units, ZERO } from '../geometry/units.ts';
+import { exactUnits, METRE, micrometres, type Units, ZERO } from '../geometry/units.ts';
 
-/** Micrometres in a metre: nothing on a chip is longer. */
-const METRE = 1_000_000;
-const TOO_LONG = `must be at most ${METRE} micrometres, which is a metre`;
+/** In micrometres, as users write. */
+const LONGEST = micrometres(METRE);
+const TOO_LONG = `must be at most ${LONGEST} micrometres, which is a metre`;
 
-const number = (): z.ZodNumber => z.number().max(METRE, TOO_LONG);
+const number = (): z.ZodNumber => z.number().max(LONGEST, TOO_LONG);
 
-function toUnits(micrometres: number, context: z.RefinementCtx): Units {
-  const exact = exactUnits(micrometres);
+function toUnits(written: number, context: z.RefinementCtx): Units {
+  const exact = exactUnits(written);
   if (exact !== undefined) return exact;
   context.addIssue({
     code: 'custom',
-    message: `must be a whole number of picometres, so have at most six decimals, but is ${micrometres}`,
+    message: `must be a whole number of picometres, so have at most six decimals, but is ${written}`,
     params: { code: 'too-fine', mend: 'round it to six decimals' },
   });
   return ZERO;
@@ -32,7 +32,7 @@ export const positiveLength = (): LengthSchema => number().positive().transform(
 
 /** A length or shift of either sign. */
 export const signedLength = (): LengthSchema =>
-  number().min(-METRE, `must be at least ${-METRE} micrometres`).transform(toUnits);
+  number().min(-LONGEST, `must be at least ${-LONGEST} micrometres`).transform(toUnits);
 
 /** No electrical figure of a chip lies beyond this, in whatever unit it is given; nor, unless it is 0, below its inverse. */
 const MOST_AMOUNT = 1e9;

@@ -3,7 +3,7 @@
  * below each of them; a hostile file meets one within a second.
  */
 import { failed, type Outcome, type Problem } from '../problems/problem.ts';
-import { placeAt } from './lines.ts';
+import { bareText, placeAt } from './lines.ts';
 
 export const LIMITS = {
   /** Characters of a YAML or CSV file. */
@@ -22,10 +22,7 @@ export const LIMITS = {
   problems: 100,
 } as const;
 
-/**
- * Refuses a text that is too long or is no text; otherwise the text without a byte-order mark. Its lines end by a feed: a
- * carriage return alone ends one too (YAML 1.2.2, 5.4; tables of old spreadsheets), and becomes a feed.
- */
+/** Refuses a text that is too long or is no text; otherwise the bare text. */
 export function plainText(text: string, file: string): Outcome<string> {
   const start = { file, line: 1, column: 1 };
   if (text.length > LIMITS.characters)
@@ -35,7 +32,7 @@ export function plainText(text: string, file: string): Outcome<string> {
       mend: 'name a ring description, a cell file or a pin list',
       place: start,
     });
-  const bare = (text.charCodeAt(0) === 0xfeff ? text.slice(1) : text).replace(/\r(?!\n)/g, '\n');
+  const bare = bareText(text);
   const odd = bare.search(/[\0\ufffd\ufffe]/);
   if (odd >= 0)
     return failed({

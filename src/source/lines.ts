@@ -4,6 +4,13 @@ import type { Place } from '../problems/problem.ts';
 /** Finds the place of an offset; lines end with a line feed, columns count UTF-16 units. */
 export type Lines = (offset: number) => Place;
 
+/**
+ * A text without its byte-order mark, whose lines end by a feed: a carriage return alone ends one too (YAML 1.2.2, 5.4;
+ * tables of old spreadsheets), and becomes a feed, so that offsets stay.
+ */
+export const bareText = (text: string): string =>
+  (text.charCodeAt(0) === 0xfeff ? text.slice(1) : text).replace(/\r(?!\n)/g, '\n');
+
 /** The line starts are found once, at the first question. */
 export function linesOf(text: string, file: string): Lines {
   let starts: readonly number[] | undefined;

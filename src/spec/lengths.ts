@@ -1,5 +1,5 @@
-/** Lengths of the description against the manufacturing grid, and limits from silicon to drawn. */
-import { micrometres, onStep, stepDown, type Units, units } from '../geometry/units.ts';
+/** Lengths of the description: defaults as units, the manufacturing grid, and limits from silicon to drawn. */
+import { exactUnits, micrometres, onStep, stepDown, type Units, units, ZERO } from '../geometry/units.ts';
 import type { Place } from '../problems/problem.ts';
 import type { Report } from './report.ts';
 
@@ -24,6 +24,9 @@ export function mustBeOnGrid(
 /** Whether the edges of a shape lie on the grid, from its centre, which may lie half a step off it. */
 export const edgesOnGrid = (grid: Units, centre: number, extent: number): boolean =>
   (2 * centre - extent) % (2 * grid) === 0;
+
+/** A default's micrometres; the tables of defaults hold whole picometres only. */
+export const exact = (micrometresOfDefault: number): Units => exactUnits(micrometresOfDefault) ?? ZERO;
 
 /** A least distance on silicon as it must be drawn, where silicon is drawn times `shrink`: rounded up. */
 export const drawnLeast = (onSilicon: Units, shrink: number): Units => divided(onSilicon, shrink, true);

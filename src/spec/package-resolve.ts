@@ -1,25 +1,14 @@
 /** From the description's `package` to the resolved one: names found, counts held against each other, defaults in. */
 import { SIDES, type Side } from '../geometry/side.ts';
-import { exactUnits, micrometres, type Units, units, ZERO } from '../geometry/units.ts';
-import { type Path, pathText, type Source } from '../source/source.ts';
+import type { Path, Source } from '../source/source.ts';
+import { exact } from './lengths.ts';
 import { type Finger, facingSide, PADDLE, type Package } from './package.ts';
-import { type ListedFinger, resolveFingers } from './package-fingers.ts';
+import { type PackageContext, useless } from './package-context.ts';
+import { resolveFingers } from './package-fingers.ts';
 import { PACKAGE_DEFAULTS, type PackageText } from './package-schema.ts';
+import { checkLimits, checkLoops, wiresOf } from './package-wires.ts';
 import { didYouMean, type Report, shown } from './report.ts';
 import type { Entry, Slack } from './ring.ts';
-
-/** What a package is resolved against. */
-export interface PackageContext {
-  readonly report: Report;
-  readonly source: Source;
-  /** The fingers of the CSV file, where `fingers` names one that is as it should be. */
-  readonly table: readonly ListedFinger[] | undefined;
-  readonly entries: Readonly<Record<Side, readonly Entry[]>>;
-  /** Cells whose side is still to be found. */
-  readonly unbound?: readonly Entry[];
-  /** Whether a side has two rows of bond pads. */
-  readonly twoRows: (side: Side) => boolean;
-}
 
 /** Slack goes toward fingers only where there are any. */
 export function checkSlack(
@@ -55,9 +44,6 @@ export function resolvePackage(context: PackageContext, text: PackageText): Pack
   if (fingers === undefined) return undefined;
   const rotation = text.die?.rotation ?? PACKAGE_DEFAULTS.die.rotation;
   const bonds = resolveBonds(context, text, fingers, pads, rotation);
-  const { wires } = text;
-  const foot = wires.foot ?? units(Math.round(wires.diameter * PACKAGE_DEFAULTS.footOverDiameter));
-  const wireSpacing = text.limits?.wireSpacing ?? exact(PACKAGE_DEFAULTS.limits.wireSpacing);
   return {
     name: text.name,
     cavity: text.cavity ?? null,
@@ -72,43 +58,10 @@ export function resolvePackage(context: PackageContext, text: PackageText): Pack
     },
     fingers,
     bonds,
-    wires: {
-      metal: wires.metal ?? PACKAGE_DEFAULTS.metal,
-      diameter: wires.diameter,
-      foot,
-      pitch: wires.pitch ?? foot,
-      loops: [
-        ...(hasGeneralLoop(text) ? [] : [{ row: null, tier: null, height: exact(PACKAGE_DEFAULTS.loop) }]),
-        ...(wires.loops ?? []).map(({ row, tier, height }) => ({
-          row: row ?? null,
-          tier: tier ?? null,
-          height,
-        })),
-      ],
-      drops: wires.drops ?? [],
-      lead: wires.lead ?? null,
-      currents: new Map(Object.entries(wires.currents ?? {})),
-    },
-    limits: {
-      span: { least: text.limits?.span?.least ?? null, most: text.limits?.span?.most ?? null },
-      length: text.limits?.length ?? null,
-      angle: text.limits?.angle ?? null,
-      wireSpacing,
-      padSpacing: text.limits?.padSpacing ?? exact(PACKAGE_DEFAULTS.limits.padSpacing),
-      height: text.limits?.height ?? units(Math.min(wires.diameter + wireSpacing, FARTHEST)),
-    },
+    ...wiresOf(text),
     place: source.placeOfKey(['package']),
   };
 }
-
-/** A metre: no limit of a package is larger. */
-const FARTHEST = exactUnits(1e6) ?? ZERO;
-
-/** Whether a loop height is given for every row and tier, in place of the default. */
-const hasGeneralLoop = ({ wires }: Pick<PackageText, 'wires'>): boolean =>
-  (wires.loops ?? []).some(({ row, tier }) => row === undefined && tier === undefined);
-
-const exact = (lengthOfDefault: number): Units => exactUnits(lengthOfDefault) ?? ZERO;
 
 /** Every bond pad with its pin; several pads may bear one pin's name. */
 function padsOf({ entries, unbound }: PackageContext): readonly BondedPin[] {
@@ -216,14 +169,6 @@ function resolveBonds(
   return bonds;
 }
 
-const useless = ({ report, source }: PackageContext, path: Path, why: string): void =>
-  report.absence(
-    source.placeOfKey(path),
-    'useless-key',
-    `\`${pathText(path)}\` can change nothing: ${why}`,
-    'leave it out',
-  );
-
 /** Every pin that goes by names, order or sides finds a finger. */
 function checkCounts(
   { report, source }: PackageContext,
@@ -311,69 +256,3 @@ const alike = (a: Entry, b: Entry): boolean =>
   a.row === b.row &&
   a.shift === b.shift &&
   a.gap === b.gap;
-
-/** Loop heights and drops of rows and tiers that there are. */
-function checkLoops(context: PackageContext, text: PackageText, fingers: readonly Finger[]): void {
-  if (fingers.length === 0) return;
-  const tiers = fingers.reduce((most, finger) => Math.max(most, finger.tier), 1);
-  const used = SIDES.filter((side) =>
-    context.entries[side].some((entry) => entry.footprint.landings.length > 0),
-  );
-  const two = used.some(context.twoRows);
-  const single = used.some((side) => !context.twoRows(side));
-  text.wires.loops?.forEach(({ row, tier }, i) => {
-    const path: Path = ['package', 'wires', 'loops', i];
-    if (row === 'single' ? !single : row !== undefined && !two)
-      useless(
-        context,
-        [...path, 'row'],
-        row === 'single' ? 'every side has two rows' : 'no side has two rows',
-      );
-    if (tier === 0 ? text.paddle === undefined : tier !== undefined && tier > tiers)
-      useless(context, [...path, 'tier'], tier === 0 ? 'there is no paddle' : 'no finger is of that tier');
-  });
-  if ((text.wires.drops?.length ?? 0) > tiers)
-    useless(context, ['package', 'wires', 'drops', tiers], 'no finger is of that tier');
-}
-
-function checkLimits({ report, source }: PackageContext, { limits, wires }: PackageText): void {
-  const { least, most } = limits?.span ?? {};
-  if (least !== undefined && most !== undefined && least > most)
-    report.error(
-      source.placeOf(['package', 'limits', 'span', 'least']),
-      'out-of-range',
-      `the least span of ${micrometres(least)} is above the largest of ${micrometres(most)}`,
-      'exchange the two',
-    );
-  if (wires.foot !== undefined && wires.foot < wires.diameter)
-    report.error(
-      source.placeOf(['package', 'wires', 'foot']),
-      'out-of-range',
-      `a foot of ${micrometres(wires.foot)} is narrower than its wire of ${micrometres(wires.diameter)}`,
-      'give the width that the wire is pressed to',
-    );
-  if (limits?.height !== undefined && limits.height < wires.diameter)
-    report.error(
-      source.placeOf(['package', 'limits', 'height']),
-      'out-of-range',
-      `wires whose loops differ by ${micrometres(limits.height)} are to pass above each other, and are ${micrometres(wires.diameter)} thick`,
-      'give a wire and its clearance at least, or leave it out',
-    );
-  const thick = `its wire of ${micrometres(wires.diameter)} is thick`;
-  if (!hasGeneralLoop({ wires }) && exact(PACKAGE_DEFAULTS.loop) < wires.diameter)
-    report.error(
-      source.placeOf(['package', 'wires', 'diameter']),
-      'out-of-range',
-      `a loop of ${PACKAGE_DEFAULTS.loop}, taken where no other is given, is lower than ${thick}`,
-      'correct the diameter, or give the height of all loops under `loops`; lengths are in micrometres',
-    );
-  wires.loops?.forEach(({ height }, i) => {
-    if (height < wires.diameter)
-      report.error(
-        source.placeOf(['package', 'wires', 'loops', i, 'height']),
-        'out-of-range',
-        `a loop of ${micrometres(height)} is lower than ${thick}`,
-        'give how high the wire rises above its bond pad, in micrometres',
-      );
-  });
-}

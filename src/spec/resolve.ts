@@ -1,6 +1,6 @@
 /** From the description's words to the resolved ring; everything that stands against it is reported. */
 import { SIDES, type Side } from '../geometry/side.ts';
-import { exactUnits, micrometres, onStep, stepUp, type Units, units, ZERO } from '../geometry/units.ts';
+import { micrometres, onStep, stepUp, type Units, units, ZERO } from '../geometry/units.ts';
 import type { Footprint, Library } from '../library/footprint.ts';
 import type { Place } from '../problems/problem.ts';
 import type { Source } from '../source/source.ts';
@@ -12,12 +12,13 @@ import { resolveElectrical } from './electrical-resolve.ts';
 import { type EntryContext, resolveEntry } from './entries.ts';
 import { checkFineness } from './fine-fillers.ts';
 import { checkGrid, checkLibraryGrid, checkStemGrid } from './grid.ts';
-import { drawnLeast, drawnMost } from './lengths.ts';
+import { drawnLeast, exact } from './lengths.ts';
 import { resolveNeighbours } from './neighbours.ts';
 import type { OrderedText } from './order-list.ts';
 import { dieWishOf, onEverySide, onOneSide, resolveOrder } from './order-resolve.ts';
 import type { ListedFinger } from './package-fingers.ts';
 import { checkSlack, resolvePackage } from './package-resolve.ts';
+import { padRules } from './pad-rules.ts';
 import type { ListedCell } from './pin-list.ts';
 import { checkPinNames } from './pins.ts';
 import type { Report } from './report.ts';
@@ -99,8 +100,7 @@ export function resolveRing(report: Report, read: Read): Ring | undefined {
       'add `stems: {width: …, layers: […]}`: the metal that joins them',
     );
   const shrink = text.shrink ?? DEFAULTS.shrink;
-  const pads = padRules(bondPads, toCell, shrink);
-  checkToSeal(report, source, pads);
+  const pads = padRules(report, source, bondPads, toCell, shrink);
   const pitches = cornerPitches(report, source, text, shrink, pads.pitch);
   checkSlack(report, source, slacks, text.package);
   const bonded =
@@ -191,9 +191,6 @@ function givenDie({ die }: KnownText): Ring['die'] {
   return { width: die.width, height: die.height };
 }
 
-/** A default's micrometres; the table of defaults holds whole picometres only. */
-const exact = (micrometresOfDefault: number): Units => exactUnits(micrometresOfDefault) ?? ZERO;
-
 /** The grid; half of it must be a whole unit, as a pad's centre may lie half a step off. */
 function gridOf(report: Report, { source, text, broken }: Read): Units {
   // Where the grid could not be read, nothing is told to lie off it.
@@ -279,34 +276,6 @@ const needsKinds = (facts: Facts): boolean =>
     const style: Style = facts.styles[side];
     return style !== 'in-cell' && facts.entries[side].some((entry) => entry.footprint.landings.length > 0);
   });
-
-function checkToSeal(report: Report, source: Source, { openingToSeal: { least, most } }: Ring['pads']): void {
-  if (most !== null && least > most)
-    report.error(
-      source.placeOf(['bondPads', 'openingToSeal', 'most']),
-      'out-of-range',
-      `openings may be at most ${micrometres(most)} from the seal ring, and must be at least ${micrometres(least)}`,
-      'raise the one or lower the other; lengths are in micrometres',
-    );
-}
-
-function padRules(bondPads: RingText['bondPads'], toCell: Units, shrink: number): Ring['pads'] {
-  const defaults = DEFAULTS.bondPads;
-  const least = (limit: Units | undefined, fallback: number): Units =>
-    drawnLeast(limit ?? exact(fallback), shrink);
-  const { most } = bondPads.openingToSeal ?? {};
-  return {
-    pitch: drawnLeast(bondPads.pitch, shrink),
-    spacing: drawnLeast(bondPads.spacing, shrink),
-    openingSpacing: least(bondPads.openingSpacing, defaults.openingSpacing),
-    openingInset: least(bondPads.openingInset, defaults.openingInset),
-    openingToSeal: {
-      least: least(bondPads.openingToSeal?.least, defaults.openingToSeal.least),
-      most: most === undefined ? defaults.openingToSeal.most : drawnMost(most, shrink),
-    },
-    toCell,
-  };
-}
 
 /** The wider pitches near the corners; each step must ask for more than the steps and the pitch around it. */
 function cornerPitches(

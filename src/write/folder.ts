@@ -21,6 +21,7 @@ import {
 } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { failed, found, type Outcome, type Problem } from '../problems/problem.ts';
+import { failureOf } from './failure.ts';
 import {
   bytesOf,
   type Content,
@@ -225,25 +226,20 @@ function removeQuietly(path: string): void {
 
 function problemOf(dir: string, error: unknown): Problem {
   const elsewhere = 'choose another output folder';
-  switch (codeOf(error)) {
-    case 'ENOSPC':
-    case 'EDQUOT':
-    case 'EFBIG':
+  switch (failureOf(error)) {
+    case 'no-room':
       return {
         code: 'disk-full',
         message: `the disk has no room for the files of ${dir}; none was changed`,
         mend: `free some room, or ${elsewhere}`,
       };
-    case 'EACCES':
-    case 'EPERM':
-    case 'EROFS':
+    case 'no-permission':
       return {
         code: 'no-permission',
         message: `${dir} cannot be written to: no permission`,
         mend: `allow writing there, or ${elsewhere}`,
       };
-    case 'EEXIST':
-    case 'ENOTDIR':
+    case 'in-the-way':
       return {
         code: 'not-a-folder',
         message: `${dir} cannot be an output folder: a file is in its way`,

@@ -18,12 +18,10 @@ import { supplies } from '../../src/commands/supplies.ts';
 import { writeNew } from '../../src/commands/write-new.ts';
 import { layRing } from '../../src/index.ts';
 import { namesOfSet } from '../../src/plan/supplies.ts';
-import type { Outcome } from '../../src/problems/problem.ts';
 import { ringSvg } from '../../src/write/ring-svg.ts';
 import { scratchFolder } from '../helpers/program.ts';
+import { against, CELLS, problemsOf, RING, swap } from '../helpers/starter.ts';
 
-const RING = readFileSync('fixtures/starter/ring.yaml', 'utf8');
-const CELLS = readFileSync('fixtures/starter/cells.yaml', 'utf8');
 const folder = scratchFolder();
 const ring = join(folder, 'ring.yaml');
 copyFileSync('fixtures/starter/ring.yaml', ring);
@@ -33,18 +31,6 @@ copyFileSync('fixtures/starter/cells.yaml', join(folder, 'cells.yaml'));
 const refused = ({ status, out, err }: Result): readonly string[] => {
   expect([status, out]).toEqual([2, '']);
   return [...err.matchAll(/ \[([\w-]+)\]$/gm)].map(([, code]) => code ?? '');
-};
-
-/** A text with one piece exchanged; the piece must be there. */
-function swap(text: string, from: string, to: string): string {
-  expect(text).toContain(from);
-  return text.replace(from, () => to);
-}
-
-const problemsOf = (outcome: Outcome<unknown>) => (outcome.ok ? [] : outcome.problems);
-const of = (ringText: string, cellText = CELLS) => {
-  const outcome = layRing({ 'ring.yaml': ringText, 'cells.yaml': cellText }, 'ring.yaml');
-  return outcome.kind === 'laid' ? [] : outcome.problems;
 };
 
 describe('a drawing takes no place but its own', () => {
@@ -89,7 +75,7 @@ describe('names that name nothing', () => {
 
   it('the folder of the description is a folder, however it is written', () => {
     for (const name of ['./', '.', 'x/..'])
-      expect(of(swap(RING, 'cells: cells.yaml', `cells: ${name}`))[0]?.message).toMatch(/^`\.`: /);
+      expect(against(swap(RING, 'cells: cells.yaml', `cells: ${name}`))[0]?.message).toMatch(/^`\.`: /);
   });
 
   it('a file where a folder is needed', async () => {
@@ -123,7 +109,9 @@ describe('a disk without room', () => {
 
 describe('figures beyond reason', () => {
   it('a shrink that no process has', () => {
-    expect(of(swap(RING, 'die:', 'shrink: 1e-300\ndie:')).map(({ code }) => code)).toEqual(['out-of-range']);
+    expect(against(swap(RING, 'die:', 'shrink: 1e-300\ndie:')).map(({ code }) => code)).toEqual([
+      'out-of-range',
+    ]);
   });
 
   it('supply cells that are set are named up to a dozen', () => {

@@ -3,21 +3,11 @@
  * taken for others, tables without rows, limits that contradict each other. Source: the review; the numbers are the
  * starter ring's (fixtures/starter), counted in its text.
  */
-import { readFileSync } from 'node:fs';
 import { describe, expect, it, test } from 'vitest';
 import { MOST_CELLS } from '../../src/fit/count.ts';
 import { layRing } from '../../src/index.ts';
 import { problemText } from '../../src/problems/problem.ts';
-
-const RING = readFileSync('fixtures/starter/ring.yaml', 'utf8');
-const CELLS = readFileSync('fixtures/starter/cells.yaml', 'utf8');
-
-/** A text with one piece exchanged; the piece must be there. */
-function swap(text: string, from: string | RegExp, to: string): string {
-  const now = text.replace(from, () => to);
-  expect(now).not.toBe(text);
-  return now;
-}
+import { CELLS, RING, swap } from '../helpers/starter.ts';
 
 const run = (ring: string, cells = CELLS, more: Readonly<Record<string, string>> = {}) =>
   layRing({ 'ring.yaml': ring, 'cells.yaml': cells, ...more }, 'ring.yaml');

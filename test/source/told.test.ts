@@ -3,29 +3,13 @@
  * an error is not told again, and every problem says how to mend it. Source: a review; the places are counted in the
  * texts that stand here.
  */
-import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { layRing } from '../../src/index.ts';
 import { readLef } from '../../src/library/lef/read.ts';
-import type { Outcome } from '../../src/problems/problem.ts';
 import { readCsv } from '../../src/source/csv.ts';
 import { readYaml } from '../../src/source/yaml.ts';
+import { against, CELLS, problemsOf, RING, swap } from '../helpers/starter.ts';
 import { macro, readFiles } from '../library/small.ts';
-
-const RING = readFileSync('fixtures/starter/ring.yaml', 'utf8');
-const CELLS = readFileSync('fixtures/starter/cells.yaml', 'utf8');
-
-/** A text with one piece exchanged; the piece must be there. */
-function swap(text: string, from: string, to: string): string {
-  expect(text).toContain(from);
-  return text.replace(from, () => to);
-}
-
-const problemsOf = (outcome: Outcome<unknown>) => (outcome.ok ? [] : outcome.problems);
-const of = (ringText: string, cellText = CELLS) => {
-  const outcome = layRing({ 'ring.yaml': ringText, 'cells.yaml': cellText }, 'ring.yaml');
-  return outcome.kind === 'laid' ? [] : outcome.problems;
-};
 
 describe('syntax', () => {
   const told = (text: string): readonly string[] =>
@@ -69,8 +53,8 @@ describe('syntax', () => {
 
   it('carriage returns alone end lines', () => {
     const text = RING.replaceAll('\n', '\r');
-    expect(of(text, CELLS.replaceAll('\n', '\r'))).toEqual([]);
-    expect(of(swap(text, 'pitch: 70', 'pich: 70')).map(({ place }) => place?.line)).toContain(
+    expect(against(text, CELLS.replaceAll('\n', '\r'))).toEqual([]);
+    expect(against(swap(text, 'pitch: 70', 'pich: 70')).map(({ place }) => place?.line)).toContain(
       RING.slice(0, RING.indexOf('pitch: 70')).split('\n').length,
     );
     expect(problemsOf(readCsv('a,b\r1,2\r3\r', 'pins.csv'))[0]?.place?.line).toBe(3);
@@ -89,14 +73,14 @@ describe('syntax', () => {
   });
 
   it('keys that are to be merged', () => {
-    const [first, second] = of(swap(RING, 'core:', '<<: {a: 1}\nno: 1\ncore:'));
+    const [first, second] = against(swap(RING, 'core:', '<<: {a: 1}\nno: 1\ncore:'));
     expect(first).toMatchObject({ code: 'unknown-key', mend: expect.stringContaining('not merged') });
     expect(second?.mend).toMatch(/^the keys here are/);
   });
 });
 
 describe('how to mend it', () => {
-  const cell = (from: string, to: string) => of(RING, swap(CELLS, from, to));
+  const cell = (from: string, to: string) => against(RING, swap(CELLS, from, to));
   const lef = (text: string) => problemsOf(readLef(text, 'io.lef'));
   const csv = (text: string) => problemsOf(readCsv(text, 'pins.csv'));
   const yaml = (text: string) => problemsOf(readYaml(text, 'ring.yaml'));
@@ -107,7 +91,7 @@ describe('how to mend it', () => {
   };
 
   it('numbers with a decimal comma, or with a unit', () => {
-    const width = (text: string) => of(swap(RING, 'width: 840', `width: ${text}`))[0]?.mend;
+    const width = (text: string) => against(swap(RING, 'width: 840', `width: ${text}`))[0]?.mend;
     expect(width('"840,5"')).toBe('write it with a decimal point: 840.5');
     expect(width('840um')).toBe('write the number alone, in the unit of this key');
     expect(width('0.84 mm')).toBe('write the number alone, in the unit of this key');
@@ -120,7 +104,7 @@ describe('how to mend it', () => {
     ['yaml-key', () => yaml('[a]: 1\n')],
     ['unsafe-key', () => yaml('__proto__: 1\n')],
     ['too-deep', () => yaml('['.repeat(100))],
-    ['too-fine', () => of(swap(RING, 'width: 840', 'width: 840.0000001'))],
+    ['too-fine', () => against(swap(RING, 'width: 840', 'width: 840.0000001'))],
     ['strip-extent', () => cell('[[10, 40]]', '[[40, 10]]')],
     ['strips-overlap', () => cell('[[45, 75]]', '[[35, 75]]')],
     ['outside-cell', () => cell('{name: pad, at: 30}', '{name: pad, at: 61}')],

@@ -24,6 +24,22 @@ export interface Chain {
   readonly ways: Ways;
 }
 
+/** The sides by number, in the order in which they follow each other. */
+export const SIDE_NUMBERS = [0, 1, 2, 3] as const;
+export type SideNumber = (typeof SIDE_NUMBERS)[number];
+
+/** The least length of a side with the cells from i, of whichever lap, up to j; Infinity where they may not lie on it. */
+export function leastOf({ count, ways }: Chain, k: SideNumber, i: number, j: number): number {
+  const from = i % count;
+  const to = j - i + from;
+  const { runs, until } = ways[k];
+  return to > (until[from] ?? 0) ? Number.POSITIVE_INFINITY : runs.least(from, to);
+}
+
+/** The end of side k, from its first cell on. */
+export const endOf = (cuts: Cuts, k: SideNumber, count: number): number =>
+  k === 3 ? cuts[0] + count : cuts[(k + 1) as SideNumber];
+
 /** Lengths by side: left, bottom, right, top. */
 export type Limits = readonly [number, number, number, number];
 
@@ -74,22 +90,17 @@ export function cutsWithin(chain: Chain, limits: Limits): Cuts | null {
   const seen = new Int32Array(4 * (2 * count + 1)).fill(-1);
   const cuts: [number, number, number, number] = [0, 0, 0, 0];
 
-  const fits = (k: number, i: number, j: number): boolean => {
-    const way = ways[k];
-    const from = i % count;
-    const to = j - i + from;
-    return way !== undefined && to <= (way.until[from] ?? 0) && way.runs.least(from, to) <= (limits[k] ?? 0);
-  };
-  const follow = (first: number, k: number, i: number): boolean => {
-    cuts[k as 0 | 1 | 2 | 3] = i;
+  const fits = (k: SideNumber, i: number, j: number): boolean => leastOf(chain, k, i, j) <= limits[k];
+  const follow = (first: number, k: SideNumber, i: number): boolean => {
+    cuts[k] = i;
     const close = first + count;
     if (k === 3) return fits(3, i, close);
     const lap = i >= count ? count : 0;
-    const farthest = Math.min(close, (by[k as 0 | 1 | 2]?.[i - lap] ?? -1) + lap);
+    const farthest = Math.min(close, (by[k][i - lap] ?? -1) + lap);
     for (let j = farthest; j >= Math.max(i, close - (after[k] ?? 0)); j--) {
       const state = (k + 1) * (2 * count + 1) + j;
       if (cuttable[j % count] !== true || seen[state] === first || !fits(k, i, j)) continue;
-      if (follow(first, k + 1, j)) return true;
+      if (follow(first, (k + 1) as SideNumber, j)) return true;
       seen[state] = first;
     }
     return false;
@@ -130,12 +141,8 @@ export function evenest(chain: Chain, limits: Limits): Cuts | null {
   const after = [0, 1, 2, 3].map((k) => widest.slice(k + 1).reduce((sum, cells) => sum + cells, 0));
   const spare = widest.reduce((sum, cells) => sum + cells, 0) - count;
   if (spare < 0 || count * (spare + 1) * (spare + 1) > MOST_WEIGHED) return null;
-  const slack = (k: number, i: number, j: number): number => {
-    const way = ways[k];
-    const from = i % count;
-    const to = j - i + from;
-    if (way === undefined || to > (way.until[from] ?? 0)) return Number.POSITIVE_INFINITY;
-    const left = (limits[k] ?? 0) - way.runs.least(from, to);
+  const slack = (k: SideNumber, i: number, j: number): number => {
+    const left = limits[k] - leastOf(chain, k, i, j);
     return left >= 0 ? left * left : Number.POSITIVE_INFINITY;
   };
   let best: Cuts | null = null;
@@ -144,7 +151,7 @@ export function evenest(chain: Chain, limits: Limits): Cuts | null {
     if (cuttable[first] !== true) continue;
     const close = first + count;
     let from = new Map<number, { sum: number; cuts: readonly number[] }>([[first, { sum: 0, cuts: [] }]]);
-    for (let k = 0; k < 3; k++) {
+    for (const k of [0, 1, 2] as const) {
       const next = new Map<number, { sum: number; cuts: readonly number[] }>();
       for (const [i, { sum, cuts }] of from) {
         const lap = i >= count ? count : 0;

@@ -8,7 +8,7 @@ import { units } from '../../geometry/units.ts';
 import type { DieWish } from '../../spec/order.ts';
 import { type Die, lessDie } from '../die.ts';
 import type { Effort } from '../pack.ts';
-import type { Chain, Cuts } from './chain.ts';
+import { type Chain, type Cuts, leastOf, type SideNumber } from './chain.ts';
 
 export interface Every {
   readonly chain: Chain;
@@ -51,12 +51,7 @@ export function bestOfEvery(every: Every): { readonly best: Best | null; readonl
     const die = raised(wish, width, height);
     return lessDie(die, bound, wish.least);
   };
-  const bounded = (k: 0 | 1 | 2 | 3, i: number, j: number): number => {
-    const from = i % count;
-    const to = j - i + from;
-    return to > (ways[k].until[from] ?? 0) ? Number.POSITIVE_INFINITY : ways[k].runs.least(from, to);
-  };
-  const farthest = (k: 0 | 1 | 2 | 3, i: number, close: number): number => {
+  const farthest = (k: SideNumber, i: number, close: number): number => {
     const from = i % count;
     return Math.min(
       close,
@@ -69,14 +64,13 @@ export function bestOfEvery(every: Every): { readonly best: Best | null; readonl
     const close = first + count;
     const k = cuts.length;
     const i = k === 0 ? first : (cuts[k - 1] ?? first);
-    const side = k as 0 | 1 | 2 | 3;
-    if (done) return;
+    const side = k as SideNumber;
     for (let j = k === 3 ? close : farthest(side, i, close); j >= (k === 3 ? close : i); j--) {
-      if (asked >= patience || effort.left-- < 0) return;
+      if (done || asked >= patience || effort.left-- < 0) return;
       if (cuttable[j % count] !== true || reached(k + 1, j) < close) continue;
       const grow = (length: number): readonly [number, number] =>
         k % 2 === 0 ? [width, Math.max(height, length)] : [Math.max(width, length), height];
-      const lower = bounded(side, i, j);
+      const lower = leastOf(chain, side, i, j);
       if (lower > limits[side] || !worth(...grow(lower))) continue;
       const length = every.least(side, i % count, j - i + (i % count));
       const [w, h] = grow(length);
@@ -106,7 +100,7 @@ export function bestOfEvery(every: Every): { readonly best: Best | null; readonl
  */
 function reachOf(
   count: number,
-  farthest: (k: 0 | 1 | 2 | 3, i: number) => number,
+  farthest: (k: SideNumber, i: number) => number,
 ): (k: number, i: number) => number {
   const after: Int32Array[] = [];
   let next = Int32Array.from({ length: count }, (_, i) => i);

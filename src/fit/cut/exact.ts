@@ -7,7 +7,7 @@ import { type Die, dieOfPackings } from '../die.ts';
 import { type Effort, nextLength, type Packing, pack } from '../pack.ts';
 import { fillerChoice, sideProblem } from '../problem.ts';
 import { sideRows } from '../rows.ts';
-import type { Cuts } from './chain.ts';
+import { type Cuts, endOf, type SideNumber } from './chain.ts';
 import type { Form, Forms } from './forms.ts';
 import { loneSide } from './strand.ts';
 
@@ -61,10 +61,9 @@ export function exactly(ring: Ring, { lap, strands }: Forms, form: Form, effort:
     return packing === null ? Number.POSITIVE_INFINITY : nextLength(packing, 0);
   };
   const dieOf = (cuts: Cuts, core: Form['cores'][number], wish: DieWish): Die | null => {
-    const of = (k: 0 | 1 | 2 | 3): Packing | null => {
+    const of = (k: SideNumber): Packing | null => {
       const from = cuts[k] % lap.count;
-      const to = k === 3 ? cuts[0] + lap.count : cuts[(k + 1) as 1 | 2 | 3];
-      return packingOf(k, from, to - cuts[k] + from);
+      return packingOf(k, from, endOf(cuts, k, lap.count) - cuts[k] + from);
     };
     const [left, bottom, right, top] = [of(0), of(1), of(2), of(3)];
     if (left === null || bottom === null || right === null || top === null) return null;

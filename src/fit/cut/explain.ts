@@ -1,6 +1,7 @@
 /** What to say where an order cannot be cut: which constraint stands in the way, by how much, and what would do. */
 import { SIDES } from '../../geometry/side.ts';
 import { micrometres, type Units, units } from '../../geometry/units.ts';
+import { listed } from '../../problems/listed.ts';
 import type { Problem } from '../../problems/problem.ts';
 import type { DieWish, Order, OrderGroup } from '../../spec/order.ts';
 import type { Ring } from '../../spec/ring.ts';
@@ -10,10 +11,6 @@ import type { LeastExtent } from './extent.ts';
 import type { Lap } from './lap.ts';
 
 const um = (length: number): string => `${micrometres(units(Math.ceil(length)))} um`;
-const listed = (names: readonly string[], most = 6): string => {
-  const shown = names.slice(0, most).join(', ');
-  return names.length > most ? `${shown} and ${names.length - most} more` : shown;
-};
 
 /** Cells whose sides the order does not let them keep to. */
 export function misplacedProblem(ring: Ring, order: Order, lap: Lap, keeping: Keeping): Problem {

@@ -2,7 +2,7 @@
 import { units } from '../../geometry/units.ts';
 import type { DieWish } from '../../spec/order.ts';
 import { type Die, lessDie } from '../die.ts';
-import type { Chain, Cuts } from './chain.ts';
+import { type Chain, type Cuts, endOf, leastOf, SIDE_NUMBERS, type SideNumber } from './chain.ts';
 import type { Best } from './every.ts';
 
 /**
@@ -11,16 +11,13 @@ import type { Best } from './every.ts';
  */
 export function bestNear(
   from: Cuts,
-  { count, cuttable, ways }: Chain,
+  chain: Chain,
   wish: DieWish,
   dieOf: (cuts: Cuts) => Die | null,
 ): Best | null {
+  const { count, cuttable } = chain;
+  const least = (cuts: Cuts, k: SideNumber): number => leastOf(chain, k, cuts[k], endOf(cuts, k, count));
   /** No side is shorter than its run is. */
-  const least = (cuts: Cuts, k: 0 | 1 | 2 | 3): number => {
-    const from = cuts[k] % count;
-    const to = (k === 3 ? cuts[0] + count : (cuts[k + 1] ?? 0)) - cuts[k] + from;
-    return to > (ways[k].until[from] ?? 0) ? Number.POSITIVE_INFINITY : ways[k].runs.least(from, to);
-  };
   const isHopeless = (cuts: Cuts, than: Die): boolean =>
     !lessDie(
       {
@@ -55,17 +52,17 @@ export function bestNear(
   return best;
 }
 
-const SIDE_NUMBERS = [0, 1, 2, 3] as const;
+const BY_ONE = [-1, 0, 1] as const;
 
-/** By how many cells each cut may move at once: one each, or two of one. */
-const STEPS: readonly Cuts[] = [-2, -1, 0, 1, 2].flatMap((k) =>
-  [-2, -1, 0, 1, 2].flatMap((l) =>
-    [-2, -1, 0, 1, 2].flatMap((m) =>
-      [-2, -1, 0, 1, 2].flatMap((n): readonly Cuts[] => {
-        const all = [k, l, m, n].map(Math.abs);
-        const isWide = all.some((by) => by > 1);
-        return isWide && all.filter((by) => by > 0).length > 1 ? [] : [[k, l, m, n]];
-      }),
-    ),
+/** By how many cells each cut may move at once: each by one, or a single one by two. */
+const STEPS: readonly Cuts[] = [
+  ...BY_ONE.flatMap((k) =>
+    BY_ONE.flatMap((l) => BY_ONE.flatMap((m) => BY_ONE.map((n): Cuts => [k, l, m, n]))),
   ),
-);
+  ...[-2, 2].flatMap((by): readonly Cuts[] => [
+    [by, 0, 0, 0],
+    [0, by, 0, 0],
+    [0, 0, by, 0],
+    [0, 0, 0, by],
+  ]),
+];

@@ -1,5 +1,6 @@
 /** Reading a LEF file: its macros and layers; all else is passed over. Never throws. */
 import { failed, found, type Outcome } from '../../problems/problem.ts';
+import { bareText } from '../../source/lines.ts';
 import { shortText } from '../../source/source.ts';
 import { readLayer } from './layer.ts';
 import type { Lef, LefLayer, LefMacro } from './lef.ts';
@@ -52,9 +53,7 @@ export function readLef(text: string, file: string): Outcome<Lef> {
       mend: 'leave out what stands for no I/O cell and no metal layer',
       place,
     });
-  const plain = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
-  // Comments end with their line, whichever way that ends.
-  const reading = startReading(plain.replace(/\r(?!\n)/g, '\n'), file);
+  const reading = startReading(bareText(text), file);
   const macros: LefMacro[] = [];
   const layers: LefLayer[] = [];
   while (readTop(reading, macros, layers)) {

@@ -1,5 +1,6 @@
 /** The layout formats by the names under which they are asked for. */
 import type { Placement } from '../../format/placement.ts';
+import { listed } from '../../problems/listed.ts';
 import { nearest } from '../../problems/nearest.ts';
 import { failed, found, type Outcome, type Problem } from '../../problems/problem.ts';
 import { cellsCsv } from './cells-csv.ts';
@@ -99,12 +100,14 @@ function otherNames(placement: Placement, { foreign, fileName }: LayoutFormat): 
     ...placement.cells.map(({ footprint }) => footprint).filter((name) => !holds(foreign.cells)(name)),
   ]);
   if (names.size === 0) return [];
-  const told = [...names].slice(0, TOLD).map((name) => `"${name}"`);
-  const more = names.size > TOLD ? ` and ${names.size - TOLD} more` : '';
+  const told = listed(
+    [...names].map((name) => `"${name}"`),
+    TOLD,
+  );
   return [
     {
       code: 'name-not-kept',
-      message: `${fileName} cannot hold every sign of ${told.join(', ')}${more}, and has \`_\` in its place`,
+      message: `${fileName} cannot hold every sign of ${told}, and has \`_\` in its place`,
       mend: 'rename pins and library cells that have to be found there by name',
     },
   ];
