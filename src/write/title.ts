@@ -106,7 +106,9 @@ function titleBlock(column: Column, { ring, what, lines, notes }: Block): void {
   const block: Column = { ...column, x: column.x + 2, width: column.width - 4, y: top + 2 };
   line(block, ring, NAME_SIZE);
   for (const text of what) line(block, text, LEAST_SIZE, INK.quiet);
-  for (const { text, alarm } of lines) line(block, text, LEAST_SIZE, alarm === true ? INK.alarm : INK.text);
+  // Four sides of four styles take more than a line.
+  for (const { text, alarm } of lines)
+    paragraph(block, text, 2, LEAST_SIZE, alarm === true ? INK.alarm : INK.text);
   for (const note of notes) paragraph(block, note, 4, LEAST_SIZE, INK.alarm);
   block.y += 1;
   paragraph(block, CAUTION, 5, LEAST_SIZE, INK.quiet);
